@@ -1,0 +1,93 @@
+import { elementSchema, findingSchema } from '@stemline/read-rules/finding';
+import { z } from 'zod';
+import { groupSchema, roleSchema } from './roles.ts';
+
+/**
+ * Numbers of the frames of a room. 0 to 3 are y-protocols' own (sync, awareness, auth, query
+ * awareness), so a plain y-websocket client can sync; the rest only the server sends.
+ */
+export const frame = {
+  sync: 0,
+  awareness: 1,
+  auth: 2,
+  queryAwareness: 3,
+  hello: 100,
+  saved: 101,
+  refused: 102,
+  findings: 103,
+  event: 104,
+} as const;
+
+/** The shape of the board's document this build speaks; `board/migrations` raises it. */
+export const documentVersion = 1;
+
+/** First word of the server on a new connection. */
+export const helloSchema = z.strictObject({
+  documentVersion: z.number().int(),
+  member: z.strictObject({ id: z.string(), name: z.string(), role: roleSchema, group: groupSchema }),
+  mayEdit: z.boolean(),
+  /** Positions he may edit; null means all of them. Empty with mayEdit false. */
+  positions: z.array(z.string()).nullable(),
+});
+export type Hello = z.infer<typeof helloSchema>;
+
+/** Why an update was not taken; the room then closes this connection. */
+export const refusedSchema = z.strictObject({
+  code: z.enum(['malformed', 'tooLarge', 'foreignClient', 'pending', 'undeclaredRoot', 'schema', 'scope', 'readOnly']),
+  why: z.string(),
+  /** What to do about it. */
+  mend: z.string(),
+  /** Names of the elements it would have changed, as far as they could be told. */
+  elements: z.array(z.string()),
+});
+export type Refused = z.infer<typeof refusedSchema>;
+
+/** A finding with its history: who last set what it is about, since when it stands, whether it is waived. */
+export const liveFindingSchema = z.strictObject({
+  finding: findingSchema,
+  openedAt: z.iso.datetime(),
+  authors: z.array(
+    z.strictObject({
+      element: elementSchema,
+      /** What the element is called on the card or the board. */
+      what: z.string(),
+      name: z.string(),
+      at: z.iso.datetime(),
+    }),
+  ),
+  waived: z.strictObject({ by: z.string(), reason: z.string(), at: z.iso.datetime() }).nullable(),
+});
+export type LiveFinding = z.infer<typeof liveFindingSchema>;
+
+export const findingsSchema = z.strictObject({ findings: z.array(liveFindingSchema) });
+
+/** Something beside the document changed; the browser reads the resource again. */
+export const eventSchema = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('comments') }),
+  z.strictObject({ kind: z.literal('changes') }),
+  z.strictObject({ kind: z.literal('looks') }),
+  z.strictObject({ kind: z.literal('access') }),
+]);
+export type RoomEvent = z.infer<typeof eventSchema>;
+
+/** Everything the server says beyond y-protocols. */
+export type RoomMessage =
+  | { type: 'hello'; hello: Hello }
+  | { type: 'saved'; stateVector: Uint8Array }
+  | { type: 'refused'; refused: Refused }
+  | { type: 'findings'; findings: readonly LiveFinding[] }
+  | { type: 'event'; event: RoomEvent };
+
+/** What a member shows of himself while he works; the server overwrites `member`. */
+export const presenceSchema = z.strictObject({
+  member: z.strictObject({ id: z.string(), name: z.string(), color: z.string() }),
+  /** Cursor on the board, yards; null when he is elsewhere. */
+  cursor: z.tuple([z.number(), z.number()]).nullable(),
+  /** Element key of what he has selected (board/element-key). */
+  selected: z.string().max(120).nullable(),
+  /** The way of a drag that has not ended. */
+  drag: z
+    .strictObject({ player: z.string().max(40), at: z.tuple([z.number(), z.number()]) })
+    .nullable(),
+});
+export type Presence = z.infer<typeof presenceSchema>;

@@ -1,0 +1,13 @@
+import { z } from 'zod';
+
+/** RFC 9457 problem details, with `mend`: what the reader can do about it. */
+export const problemSchema = z.object({
+  type: z.string(),
+  title: z.string(),
+  status: z.number().int(),
+  detail: z.string(),
+  mend: z.string(),
+  /** Where in the request it went wrong, as a path. */
+  where: z.array(z.object({ path: z.string(), message: z.string() })).optional(),
+});
+export type Problem = z.infer<typeof problemSchema>;
