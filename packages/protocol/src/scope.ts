@@ -1,14 +1,9 @@
+import type { EditScope } from '@stemline/board/edit-scope';
+import type { Position } from '@stemline/football/play';
 import { may } from './permissions.ts';
 import type { Group, Role } from './roles.ts';
 
-/** How much of one board a member may change. */
-export type EditScope =
-  | { kind: 'none' }
-  | { kind: 'all' }
-  /** Players of these positions with their routes, motions and cards, and the notes. */
-  | { kind: 'positions'; positions: readonly string[] };
-
-const positionsOf: Record<Group, readonly string[]> = {
+const positionsOf: Record<Group, readonly Position[]> = {
   all: ['C', 'G', 'T', 'TE', 'WR', 'RB', 'QB'],
   line: ['C', 'G', 'T'],
   receivers: ['WR', 'TE'],

@@ -1,0 +1,57 @@
+import { boardPlaySchema } from '@stemline/board/board-play';
+import { z } from 'zod';
+
+export const changeStateSchema = z.enum(['sentUp', 'signedOff', 'sentBack', 'withdrawn']);
+
+export const sendUpSchema = z.strictObject({ message: z.string().trim().max(1000) });
+
+export const decisionSchema = z.discriminatedUnion('decision', [
+  z.strictObject({ decision: z.literal('signOff'), reply: z.string().trim().max(1000).default('') }),
+  z.strictObject({
+    decision: z.literal('sendBack'),
+    reply: z.string().trim().min(1, 'say what has to change').max(1000),
+  }),
+]);
+
+export const waiverSchema = z.strictObject({
+  findingId: z.string().min(1).max(200),
+  reason: z.string().trim().min(1, 'a waiver needs a reason').max(500),
+});
+
+export const changeSchema = z.object({
+  id: z.string(),
+  boardId: z.string(),
+  boardName: z.string(),
+  state: changeStateSchema,
+  message: z.string(),
+  /** What changed since the last signed-off version, in words. */
+  words: z.array(z.string()),
+  /** Findings that stood when it was sent. */
+  findings: z.array(
+    z.object({ id: z.string(), severity: z.string(), says: z.string(), waived: z.boolean() }),
+  ),
+  sentBy: z.string(),
+  sentAt: z.iso.datetime(),
+  decidedBy: z.string().nullable(),
+  decidedAt: z.iso.datetime().nullable(),
+  reply: z.string(),
+  version: z.number().int().nullable(),
+  /** The working board has been edited since this was sent. */
+  boardMovedOn: z.boolean(),
+});
+export type Change = z.infer<typeof changeSchema>;
+
+export const versionLineSchema = z.object({
+  id: z.string(),
+  number: z.number().int(),
+  hash: z.string(),
+  author: z.string(),
+  signer: z.string(),
+  signedAt: z.iso.datetime(),
+});
+export const versionSchema = versionLineSchema.extend({
+  boardId: z.string(),
+  boardName: z.string(),
+  content: boardPlaySchema,
+});
+export type Version = z.infer<typeof versionSchema>;
