@@ -14,3 +14,21 @@ export const idleUnloadMs = 30_000;
 export const batchMs = 5;
 /** Updates in the log of a board before they are folded into a snapshot. */
 export const compactAfterUpdates = 500;
+/** Bytes of one client's presence state as JSON. */
+export const maxPresenceBytes = 4_096;
+/** Own presence changes a second at which a client is no longer held back but cut off. */
+export const presenceFloodPerSecond = 300;
+/** Bytes of accepted updates that one room may hold while the store cannot be reached. */
+export const maxUnsavedBytes = 8_388_608;
+/** Sockets of one person on one server. */
+export const maxSocketsPerUser = 4_000;
+/** Requests for a socket that may wait for a decision at once, on one server. */
+export const maxUndecidedUpgrades = 512;
+/** Refused requests for a socket that one address may make in a minute; further ones are not even looked at. */
+export const refusedUpgradesPerMinute = 120;
+/** Refused updates of one member kept with their bytes in a minute; further ones are only counted and logged. */
+export const quarantinedPerMinute = 30;
+/** How often a silent connection is asked whether it is still there, milliseconds. */
+export const heartbeatMs = 15_000;
+/** How long a board may rest before the rule check runs over it, milliseconds. */
+export const findingsDebounceMs = 40;

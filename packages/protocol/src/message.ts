@@ -67,13 +67,20 @@ export const eventSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('changes') }),
   z.strictObject({ kind: z.literal('looks') }),
   z.strictObject({ kind: z.literal('access') }),
+  /** The store cannot be reached (`behind`): edits are kept and tried again; nothing new is saved until it can. */
+  z.strictObject({ kind: z.literal('saving'), behind: z.boolean() }),
 ]);
 export type RoomEvent = z.infer<typeof eventSchema>;
 
 /** Everything the server says beyond y-protocols. */
 export type RoomMessage =
   | { type: 'hello'; hello: Hello }
-  | { type: 'saved'; stateVector: Uint8Array }
+  /**
+   * Every struct that `stateVector` covers is durable. A deletion alone moves no state vector, so
+   * `updates` says how many sync frames with a change (step 2 or update) of this one connection
+   * are durable, in the order it sent them.
+   */
+  | { type: 'saved'; stateVector: Uint8Array; updates: number }
   | { type: 'refused'; refused: Refused }
   | { type: 'findings'; findings: readonly LiveFinding[] }
   | { type: 'event'; event: RoomEvent };
