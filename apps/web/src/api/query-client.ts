@@ -1,0 +1,22 @@
+import { QueryCache, QueryClient } from '@tanstack/react-query';
+import { ApiProblem } from './api-problem.ts';
+
+/** Once more for a network that blinked or a server that restarts; never for a refusal. */
+const worthAnotherTry = (failures: number, error: Error): boolean =>
+  failures < 2 && error instanceof ApiProblem && (error.status === 0 || error.status >= 500);
+
+/** `onSignedOut` runs when a session has ended under an open page. */
+export function makeQueryClient(onSignedOut: () => void): QueryClient {
+  return new QueryClient({
+    queryCache: new QueryCache({
+      onError: (error, query) => {
+        if (error instanceof ApiProblem && error.status === 401 && query.queryKey[0] !== 'me')
+          onSignedOut();
+      },
+    }),
+    defaultOptions: {
+      queries: { retry: worthAnotherTry, staleTime: 15_000, refetchOnWindowFocus: true },
+      mutations: { retry: false },
+    },
+  });
+}

@@ -1,0 +1,68 @@
+import { Anchor, Button, PasswordInput, Stack, TextInput } from '@mantine/core';
+import { schemaResolver, useForm } from '@mantine/form';
+import { useMutation, useQueryClient } from '@tanstack/react-query';
+import { getRouteApi, Link, useNavigate } from '@tanstack/react-router';
+import { z } from 'zod';
+import { keys } from '../api/keys.ts';
+import { signIn } from '../api/session.ts';
+import { ProblemNotice } from '../common/problem-notice.tsx';
+import { Doorway } from '../frame/doorway.tsx';
+
+const route = getRouteApi('/sign-in');
+
+const form = z.object({
+  email: z.email('an e-mail address looks like name@school.org'),
+  password: z.string().min(1, 'type your password'),
+});
+
+export function SignIn() {
+  const { next } = route.useSearch();
+  const navigate = useNavigate();
+  const queries = useQueryClient();
+  const fields = useForm({
+    initialValues: { email: '', password: '' },
+    validate: schemaResolver(form, { sync: true }),
+  });
+  const enter = useMutation({
+    mutationFn: (typed: z.infer<typeof form>) => signIn(typed.email, typed.password),
+    onSuccess: async () => {
+      queries.removeQueries({ queryKey: keys.me });
+      await navigate({ href: next ?? '/' });
+    },
+  });
+  return (
+    <Doorway
+      title="Sign in"
+      beside={
+        <>
+          New here?{' '}
+          <Anchor component={Link} to="/create-account" search={{ next }} inherit>
+            Create an account
+          </Anchor>
+        </>
+      }
+    >
+      <form onSubmit={fields.onSubmit((typed) => enter.mutate(typed))} noValidate>
+        <Stack gap="sm">
+          <TextInput
+            label="E-mail"
+            type="email"
+            autoComplete="username"
+            required
+            {...fields.getInputProps('email')}
+          />
+          <PasswordInput
+            label="Password"
+            autoComplete="current-password"
+            required
+            {...fields.getInputProps('password')}
+          />
+          <ProblemNotice error={enter.error} />
+          <Button type="submit" loading={enter.isPending} mt="xs">
+            Sign in
+          </Button>
+        </Stack>
+      </form>
+    </Doorway>
+  );
+}
