@@ -5,7 +5,9 @@ import { z } from 'zod';
  * field, y grows downfield from the line of scrimmage; behind the line y is negative.
  * One value, never two keys: a shared document then keeps one write per move.
  */
-export const pointSchema = z.tuple([z.number().min(-60).max(60), z.number().min(-60).max(120)]).readonly();
+export const pointSchema = z
+  .tuple([z.number().min(-60).max(60), z.number().min(-60).max(120)])
+  .readonly();
 export type Point = z.infer<typeof pointSchema>;
 
 /** The same shape read as a displacement from a player's alignment. */
@@ -19,7 +21,8 @@ export const distance = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], 
 /** Length in yards of the line through all points; 0 for fewer than two. */
 export function pathLength(points: readonly Point[]): number {
   let total = 0;
-  for (let i = 1; i < points.length; i++) total += distance(points[i - 1] as Point, points[i] as Point);
+  for (let i = 1; i < points.length; i++)
+    total += distance(points[i - 1] as Point, points[i] as Point);
   return total;
 }
 
@@ -29,7 +32,8 @@ export function pointAlong(points: readonly [Point, ...Point[]], along: number):
   let from = points[0];
   for (const to of points.slice(1)) {
     const step = distance(from, to);
-    if (left <= step) return step === 0 ? to : add(from, scale(subtract(to, from), Math.max(0, left) / step));
+    if (left <= step)
+      return step === 0 ? to : add(from, scale(subtract(to, from), Math.max(0, left) / step));
     left -= step;
     from = to;
   }

@@ -3,7 +3,10 @@ import { z } from 'zod';
 const id = z
   .string()
   .regex(/^[A-Za-z0-9_-]{1,40}$/, 'an id is 1 to 40 letters, digits, - or _')
-  .refine((value) => value !== '__proto__' && value !== 'constructor' && value !== 'prototype', 'this id is not allowed');
+  .refine(
+    (value) => value !== '__proto__' && value !== 'constructor' && value !== 'prototype',
+    'this id is not allowed',
+  );
 
 /** One of the eleven of the offence on one play. */
 export const playerIdSchema = id.brand<'PlayerId'>();

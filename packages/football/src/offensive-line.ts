@@ -1,0 +1,59 @@
+import { ballX } from './field.ts';
+import { isLineman, type Play, type Player } from './play.ts';
+import { atSnap } from './snap.ts';
+
+/** A side of the ball as the offence sees it. */
+export type Side = 'left' | 'right';
+
+export const signOf = (side: Side): 1 | -1 => (side === 'right' ? 1 : -1);
+
+/**
+ * Usual places of a line, yards from the ball: two-foot splits between men about two feet wide.
+ * Common practice, no single source.
+ */
+export const usualSplit = 1.4;
+
+/** Nobody wider than this from the ball belongs to the line; a front is set without him. Yards. */
+const widestLine = 7.5;
+
+/** How far outside the tackle a man still counts as attached to the line. Yards. */
+export const attachedWithin = 2.2;
+
+/** Where one half of a line stands: distances from the ball to that side, in yards, all positive. */
+export interface LineHalf {
+  readonly guard: number;
+  readonly tackle: number;
+  /** Where an end outside the tackle stands, or would stand. */
+  readonly end: number;
+  /** A man is attached there. */
+  readonly tightEnd: boolean;
+  /** Outermost attached man, the tackle if there is none. */
+  readonly edge: number;
+}
+
+/** The half of the line to one side, with usual splits wherever nobody is drawn. */
+export function lineHalf(play: Play, side: Side): LineHalf {
+  const ball = ballX(play.situation);
+  const out = (player: Player): number => signOf(side) * (player.at[0] - ball);
+  const near = (players: readonly Player[]): number[] =>
+    players
+      .map(out)
+      .filter((x) => x > usualSplit / 2 && x <= widestLine)
+      .sort((a, b) => a - b);
+  const players = atSnap(play);
+  const blockers = near(players.filter(({ position }) => isLineman(position) && position !== 'C'));
+  const ends = near(players.filter(({ position, at }) => !isLineman(position) && at[1] >= -2));
+
+  const guard = blockers[0] ?? usualSplit;
+  const endNextToGuard = ends.some((x) => x > guard + 0.5 && x < guard + usualSplit + 0.3);
+  const tackle = blockers[1] ?? (endNextToGuard ? guard : guard + usualSplit);
+  const outside = [...blockers.slice(2), ...ends]
+    .filter((x) => x > tackle + 0.5)
+    .sort((a, b) => a - b);
+  const end = outside[0];
+  if (end === undefined || end > tackle + attachedWithin)
+    return { guard, tackle, end: tackle + usualSplit, tightEnd: false, edge: tackle };
+  const wing = outside[1];
+  const edge = wing !== undefined && wing <= end + attachedWithin ? wing : end;
+  return { guard, tackle, end, tightEnd: true, edge };
+}
