@@ -1,0 +1,16 @@
+import { randomBytes } from 'node:crypto';
+import { readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+
+/** A secret of 32 random bytes kept in a file that only its owner reads; made the first time. */
+export async function readOrMakeSecret(dataDir: string, name: string): Promise<string> {
+  const file = join(dataDir, name);
+  try {
+    return (await readFile(file, 'utf8')).trim();
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'ENOENT') throw error;
+  }
+  const secret = randomBytes(32).toString('base64url');
+  await writeFile(file, `${secret}\n`, { mode: 0o600, flag: 'wx' });
+  return secret;
+}
