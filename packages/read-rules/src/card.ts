@@ -73,12 +73,23 @@ export type Row = z.infer<typeof rowSchema>;
 /** How a route is finished. Directions are the player's: in is toward the ball. */
 export const finishSchema = z.discriminatedUnion('kind', [
   /** Degrees off straight upfield at the break: 90 is flat, less climbs, more comes back. */
-  z.strictObject({ kind: z.literal('in'), angle: z.number().min(10).max(170), run: z.number().min(0.5).max(40) }),
-  z.strictObject({ kind: z.literal('out'), angle: z.number().min(10).max(170), run: z.number().min(0.5).max(40) }),
+  z.strictObject({
+    kind: z.literal('in'),
+    angle: z.number().min(10).max(170),
+    run: z.number().min(0.5).max(40),
+  }),
+  z.strictObject({
+    kind: z.literal('out'),
+    angle: z.number().min(10).max(170),
+    run: z.number().min(0.5).max(40),
+  }),
   z.strictObject({ kind: z.literal('sit') }),
   z.strictObject({ kind: z.literal('on'), run: z.number().min(0.5).max(60) }),
   /** Offsets in yards from the break. */
-  z.strictObject({ kind: z.literal('path'), points: z.array(pointSchema).min(1).max(40).readonly() }),
+  z.strictObject({
+    kind: z.literal('path'),
+    points: z.array(pointSchema).min(1).max(40).readonly(),
+  }),
 ]);
 export type Finish = z.infer<typeof finishSchema>;
 
@@ -103,7 +114,11 @@ export const branchSchema = z.discriminatedUnion('kind', [
   /** A quarterback's answer: throw to this player. */
   z.strictObject({ ...branchBase, kind: z.literal('target'), player: playerIdSchema }),
   /** A blocker's answer, in the staff's words. */
-  z.strictObject({ ...branchBase, kind: z.literal('block'), what: z.string().trim().min(1).max(60) }),
+  z.strictObject({
+    ...branchBase,
+    kind: z.literal('block'),
+    what: z.string().trim().min(1).max(60),
+  }),
 ]);
 export type Branch = z.infer<typeof branchSchema>;
 export type RouteBranch = Extract<Branch, { kind: 'route' }>;

@@ -1,5 +1,5 @@
-import { alignedLookSchema, reactionChoiceSchema } from '@stemline/football/look';
 import { playerIdSchema } from '@stemline/football/ids';
+import { alignedLookSchema, reactionChoiceSchema } from '@stemline/football/look';
 import { z } from 'zod';
 import { branchIdSchema, rowIdSchema } from './card.ts';
 
