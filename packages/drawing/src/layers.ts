@@ -1,0 +1,186 @@
+import { ballX } from '@stemline/football/field';
+import { add, type Point } from '@stemline/football/geometry';
+import type { DefenderId, PlayerId } from '@stemline/football/ids';
+import type { AlignedLook, ReactionChoice } from '@stemline/football/look';
+import type { Play } from '@stemline/football/play';
+import { routePoints } from '@stemline/football/route';
+import { atSnap } from '@stemline/football/snap';
+import { chosenReaction, defenderMark, reactionLine } from './defence.ts';
+import {
+  beforeLines,
+  extraLine,
+  markRadius,
+  motionLine,
+  playerMark,
+  routeLine,
+} from './offence.ts';
+import type { ExtraPath, Highlight, Tone } from './options.ts';
+import type { Role } from './role.ts';
+import type { Group, Primitive } from './scene.ts';
+import { straight, trimStart } from './stroke.ts';
+
+const halo: Record<Tone, Role> = {
+  selected: 'haloSelected',
+  stop: 'haloStop',
+  warn: 'haloWarn',
+  note: 'haloNote',
+  changed: 'haloChanged',
+};
+
+const toneOf = (
+  highlights: readonly Highlight[],
+  kind: 'player' | 'route' | 'motion',
+  player: PlayerId,
+): Tone | undefined =>
+  highlights.find((mark) => mark.kind === kind && mark.player === player)?.tone;
+
+const ring = (at: Point, radius: number, tone: Tone | undefined): Primitive[] =>
+  tone ? [{ kind: 'circle', at, radius, role: halo[tone] }] : [];
+const along = (points: readonly Point[], tone: Tone | undefined): Primitive[] =>
+  tone ? straight(trimStart(points, markRadius), halo[tone]) : [];
+
+export function beforeLayer(before: Play, now: Play): Group[] {
+  return beforeLines(before, now).map(({ player, items }) => ({
+    id: `before-${player.id}`,
+    subject: { kind: 'before', player: player.id },
+    items,
+  }));
+}
+
+export function ghostLayer(play: Play, dragging: ReadonlyMap<PlayerId, Point>): Group[] {
+  return play.players
+    .filter(({ id }) => dragging.has(id))
+    .map(({ id, at }) => ({
+      id: `ghost-${id}`,
+      subject: { kind: 'ghost', player: id },
+      items: [{ kind: 'circle', at, radius: markRadius, role: 'ghost' }],
+    }));
+}
+
+export function reactionLayer(
+  look: AlignedLook,
+  choice: ReactionChoice,
+  key: DefenderId | null,
+  show: 'all' | 'key' | 'none',
+): Group[] {
+  if (show === 'none') return [];
+  return look.defenders.flatMap((defender): Group[] => {
+    const reaction = chosenReaction(defender, choice);
+    const isKey = defender.id === key;
+    if (!reaction || (show === 'key' && !isKey)) return [];
+    const items = reactionLine(defender, reaction.to, isKey);
+    const subject = { kind: 'reaction', defender: defender.id } as const;
+    return items.length === 0 ? [] : [{ id: `reaction-${defender.id}`, subject, items }];
+  });
+}
+
+export function motionLayer(play: Play, highlights: readonly Highlight[]): Group[] {
+  return play.players.flatMap((player): Group[] => {
+    const motion = play.motions[player.id];
+    const last = motion?.path.at(-1);
+    if (!motion || !last) return [];
+    const points = [player.at, ...motion.path.map((offset) => add(player.at, offset))];
+    return [
+      {
+        id: `motion-${player.id}`,
+        subject: { kind: 'motion', player: player.id },
+        items: [
+          ...along(points, toneOf(highlights, 'motion', player.id)),
+          ...motionLine(player, motion),
+          { kind: 'circle', at: add(player.at, last), radius: markRadius, role: 'playerSet' },
+        ],
+      },
+    ];
+  });
+}
+
+export function routeLayer(
+  play: Play,
+  highlights: readonly Highlight[],
+  showBreaks: boolean,
+): Group[] {
+  return atSnap(play).flatMap((player): Group[] => {
+    const route = play.routes[player.id];
+    if (!route) return [];
+    return [
+      {
+        id: `route-${player.id}`,
+        subject: { kind: 'route', player: player.id },
+        items: [
+          ...along(routePoints(player, route), toneOf(highlights, 'route', player.id)),
+          ...routeLine(player, route, showBreaks),
+        ],
+      },
+    ];
+  });
+}
+
+function pathItems(path: ExtraPath): Primitive[] {
+  const lit = path.emphasis === 'lit';
+  const line = lit
+    ? extraLine(path.points, path.end, 'branchLit', 'branchLitEnd')
+    : extraLine(path.points, path.end, 'branch', 'branchEnd');
+  const end = path.points.at(-1);
+  if (!lit || path.label === '' || !end) return line;
+  const side = end[0] >= (path.points.at(-2) ?? end)[0] ? 1 : -1;
+  return [
+    ...line,
+    {
+      kind: 'text',
+      at: [end[0] + side * 0.8, end[1] + 0.95],
+      text: path.label,
+      size: 1.1,
+      turn: 0,
+      anchor: side > 0 ? 'start' : 'end',
+      role: 'branchLabel',
+    },
+  ];
+}
+
+export function pathLayer(paths: readonly ExtraPath[], emphasis: ExtraPath['emphasis']): Group[] {
+  return paths
+    .filter((path) => path.emphasis === emphasis)
+    .map((path) => ({
+      id: `path-${path.id}`,
+      subject: { kind: 'path', path: path.id },
+      items: pathItems(path),
+    }));
+}
+
+export function defenderLayer(
+  look: AlignedLook,
+  key: DefenderId | null,
+  highlights: readonly Highlight[],
+): Group[] {
+  return look.defenders.map((defender) => {
+    const mark = highlights.find((m) => m.kind === 'defender' && m.defender === defender.id);
+    return {
+      id: `defender-${defender.id}`,
+      subject: { kind: 'defender', defender: defender.id },
+      items: [
+        ...ring(defender.at, 1.35, mark?.tone),
+        ...defenderMark(defender, defender.id === key),
+      ],
+    };
+  });
+}
+
+export function ballLayer(play: Play): Group {
+  const at: Point = [ballX(play.situation), 0.2];
+  return {
+    id: 'ball',
+    subject: { kind: 'field' },
+    items: [{ kind: 'ellipse', at, rx: 0.15, ry: 0.28, role: 'ball' }],
+  };
+}
+
+export function playerLayer(play: Play, highlights: readonly Highlight[]): Group[] {
+  return play.players.map((player) => ({
+    id: `player-${player.id}`,
+    subject: { kind: 'player', player: player.id },
+    items: [
+      ...ring(player.at, markRadius + 0.32, toneOf(highlights, 'player', player.id)),
+      ...playerMark(player, player.at),
+    ],
+  }));
+}

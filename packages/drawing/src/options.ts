@@ -1,0 +1,38 @@
+import type { Point } from '@stemline/football/geometry';
+import type { DefenderId, PlayerId } from '@stemline/football/ids';
+import type { AlignedLook, ReactionChoice } from '@stemline/football/look';
+import type { Play } from '@stemline/football/play';
+import type { Frame } from './view.ts';
+
+/** Why something is marked on the drawing. */
+export type Tone = 'selected' | 'stop' | 'warn' | 'note' | 'changed';
+
+export type Highlight =
+  | { kind: 'player' | 'route' | 'motion'; player: PlayerId; tone: Tone }
+  | { kind: 'defender'; defender: DefenderId; tone: Tone };
+
+/** A line beside the play's own, such as a branch of a read card. */
+export interface ExtraPath {
+  id: string;
+  points: readonly Point[];
+  emphasis: 'quiet' | 'lit';
+  end: 'arrow' | 'bar' | 'none';
+  /** Stands at the end of a lit line; may be empty. */
+  label: string;
+}
+
+export interface SceneOptions {
+  frame?: Frame;
+  look?: AlignedLook | null;
+  /** A defender not named does the first of his reactions. */
+  reactions?: ReactionChoice;
+  showReactions?: 'all' | 'key' | 'none';
+  key?: DefenderId | null;
+  highlights?: readonly Highlight[];
+  paths?: readonly ExtraPath[];
+  /** Players on the way of a drag stand here; where they came from is drawn as a ghost. */
+  dragging?: ReadonlyMap<PlayerId, Point>;
+  showBreaks?: boolean;
+  /** An earlier drawing of this play: what differs is drawn under it. */
+  before?: Play | null;
+}

@@ -1,0 +1,36 @@
+import { halfWidth } from '@stemline/football/field';
+import type { Point } from '@stemline/football/geometry';
+import type { Play } from '@stemline/football/play';
+import { routePoints } from '@stemline/football/route';
+import { atSnap } from '@stemline/football/snap';
+import type { View } from './scene.ts';
+
+/** `field`: the whole width; `formation`: cropped to the men and what they run, for a narrow screen. */
+export type Frame = 'field' | 'formation' | View;
+
+const behind = 8;
+const downfield = 25;
+
+/** The part of the field a play is shown on, yards. */
+export function viewOf(play: Play, frame: Frame): View {
+  if (typeof frame === 'object') return frame;
+  const snapped = atSnap(play);
+  const points: Point[] = snapped.flatMap((player) => {
+    const route = play.routes[player.id];
+    return [player.at, ...(route ? routePoints(player, route) : [])];
+  });
+  points.push(...play.players.map((player) => player.at));
+  const xs = points.map((point) => point[0]);
+  const ys = points.map((point) => point[1]);
+  const bottom = Math.min(-behind, ...ys.map((y) => Math.floor(y - 1.5)));
+  if (frame === 'field' || xs.length === 0) {
+    const left = -halfWidth - 1.2;
+    return { left, bottom, width: -left * 2, height: downfield - bottom };
+  }
+  const left = Math.max(-halfWidth - 1, Math.min(...xs) - 2.4);
+  const right = Math.min(halfWidth + 1, Math.max(...xs) + 2.4);
+  const width = Math.max(24, right - left);
+  const middle = (left + right) / 2;
+  const top = Math.min(downfield, Math.max(14, ...ys.map((y) => y + 2)));
+  return { left: middle - width / 2, bottom, width, height: top - bottom };
+}
