@@ -15,7 +15,12 @@ export const noteNodeSchema: z.ZodType<NoteNode> = z.lazy(() =>
     text: z.string().max(20_000).optional(),
     attrs: z.record(z.string().max(40), z.unknown()).optional(),
     marks: z
-      .array(z.strictObject({ type: z.string().max(40), attrs: z.record(z.string(), z.unknown()).optional() }))
+      .array(
+        z.strictObject({
+          type: z.string().max(40),
+          attrs: z.record(z.string(), z.unknown()).optional(),
+        }),
+      )
       .optional(),
     content: z.array(noteNodeSchema).optional(),
   }),

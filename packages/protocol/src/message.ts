@@ -1,3 +1,4 @@
+import { refusalCodeSchema } from '@stemline/board/refusal';
 import { elementSchema, findingSchema } from '@stemline/read-rules/finding';
 import { z } from 'zod';
 import { groupSchema, roleSchema } from './roles.ts';
@@ -18,13 +19,18 @@ export const frame = {
   event: 104,
 } as const;
 
-/** The shape of the board's document this build speaks; `board/migrations` raises it. */
-export const documentVersion = 1;
+/** The shape of the board's document this build speaks. */
+export { documentVersion } from '@stemline/board/migrations';
 
 /** First word of the server on a new connection. */
 export const helloSchema = z.strictObject({
   documentVersion: z.number().int(),
-  member: z.strictObject({ id: z.string(), name: z.string(), role: roleSchema, group: groupSchema }),
+  member: z.strictObject({
+    id: z.string(),
+    name: z.string(),
+    role: roleSchema,
+    group: groupSchema,
+  }),
   mayEdit: z.boolean(),
   /** Positions he may edit; null means all of them. Empty with mayEdit false. */
   positions: z.array(z.string()).nullable(),
@@ -33,7 +39,7 @@ export type Hello = z.infer<typeof helloSchema>;
 
 /** Why an update was not taken; the room then closes this connection. */
 export const refusedSchema = z.strictObject({
-  code: z.enum(['malformed', 'tooLarge', 'foreignClient', 'pending', 'undeclaredRoot', 'schema', 'scope', 'readOnly']),
+  code: refusalCodeSchema,
   why: z.string(),
   /** What to do about it. */
   mend: z.string(),

@@ -14,7 +14,9 @@ export const boardLineSchema = z.object({
   signedVersion: z.number().int().nullable(),
   /** A change of this board waits for the head coach. */
   sentUp: z.boolean(),
-  openFindings: z.object({ stop: z.number().int(), warn: z.number().int(), note: z.number().int() }).nullable(),
+  openFindings: z
+    .object({ stop: z.number().int(), warn: z.number().int(), note: z.number().int() })
+    .nullable(),
   openComments: z.number().int().nullable(),
 });
 export type BoardLine = z.infer<typeof boardLineSchema>;

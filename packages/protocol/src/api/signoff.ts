@@ -6,7 +6,10 @@ export const changeStateSchema = z.enum(['sentUp', 'signedOff', 'sentBack', 'wit
 export const sendUpSchema = z.strictObject({ message: z.string().trim().max(1000) });
 
 export const decisionSchema = z.discriminatedUnion('decision', [
-  z.strictObject({ decision: z.literal('signOff'), reply: z.string().trim().max(1000).default('') }),
+  z.strictObject({
+    decision: z.literal('signOff'),
+    reply: z.string().trim().max(1000).default(''),
+  }),
   z.strictObject({
     decision: z.literal('sendBack'),
     reply: z.string().trim().min(1, 'say what has to change').max(1000),

@@ -1,0 +1,27 @@
+/** How much one board may hold. A merge of two honest edits must stay far below each of these. */
+
+/** Players on the board of a play. */
+export const maxPlayers = 11;
+/**
+ * Players a document may hold: two coaches who change the formation at once leave the players of
+ * both. The board then shows eleven and names the rest, and nobody's edit is refused.
+ */
+export const maxStoredPlayers = 33;
+/** Rows, and branches, of one read card. */
+export const maxRowsOfCard = 2000;
+export const maxBranchesOfCard = 60;
+/** Rows, and branches, of all cards of a document. */
+export const maxStoredRows = 4000;
+export const maxStoredBranches = 1000;
+/** UTF-16 units of all notes of a board. */
+export const maxNotesLength = 100_000;
+/** UTF-16 units of one run of text with the same marks. */
+export const maxNoteTextLength = 20_000;
+/** Paragraphs, lists, items and so on in the notes. */
+export const maxNoteNodes = 5000;
+/** Lists within lists within quotes. */
+export const maxNoteDepth = 16;
+/** UTF-16 units of an order key; orders are spaced afresh long before. */
+export const maxOrderLength = 200;
+/** Steps that one editor can take back. */
+export const maxUndoSteps = 200;
