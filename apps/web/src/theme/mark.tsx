@@ -1,9 +1,16 @@
 /** Our mark: a player, his stem, and the break. Decorative unless it is given a title. */
 export function Mark({ size = 28, title }: { size?: number; title?: string }) {
-  const named =
-    title === undefined ? { 'aria-hidden': true as const } : { role: 'img', 'aria-label': title };
   return (
-    <svg width={size} height={size} viewBox="0 0 32 32" fill="none" strokeWidth="3.6" {...named}>
+    <svg
+      width={size}
+      height={size}
+      viewBox="0 0 32 32"
+      fill="none"
+      strokeWidth="3.6"
+      role="img"
+      aria-label={title}
+      aria-hidden={title === undefined}
+    >
       <circle cx="9" cy="25.4" r="3.6" stroke="var(--board-route)" strokeWidth="3" />
       <path d="M9 21.4V13.2" stroke="var(--board-route)" />
       <path d="M4.4 13.2h3" stroke="var(--board-route)" strokeWidth="2.4" />

@@ -1,0 +1,99 @@
+import { Button, Group } from '@mantine/core';
+import type { Thread } from '@stemline/protocol/api/comments';
+import { IconCheck, IconMapPin } from '@tabler/icons-react';
+import { useState } from 'react';
+import { useReply, useResolve } from '../api/comments.ts';
+import { ProblemNotice } from '../common/problem-notice.tsx';
+import { Time } from '../common/time.tsx';
+import classes from './comments.module.css';
+import { WriteBox } from './write-box.tsx';
+
+export function ThreadCard(props: {
+  thread: Thread;
+  boardId: string;
+  /** What it is about, in words; null when that is no longer on the board. */
+  about: string | null;
+  selected: boolean;
+  mayWrite: boolean;
+  mayResolve: boolean;
+  onShow: ((anchor: string) => void) | undefined;
+}) {
+  const { thread } = props;
+  const [replying, setReplying] = useState(false);
+  const reply = useReply(props.boardId);
+  const resolve = useResolve(props.boardId);
+  const resolved = thread.resolvedAt !== null;
+  const about = props.about ?? 'something no longer on the board';
+  return (
+    <li className={classes.thread} data-selected={props.selected || undefined}>
+      <div className={classes.about}>
+        <IconMapPin size={14} aria-hidden />
+        {props.onShow !== undefined && props.about !== null && thread.anchor !== '' ? (
+          <button
+            type="button"
+            className={classes.show}
+            onClick={() => props.onShow?.(thread.anchor)}
+          >
+            {about}
+          </button>
+        ) : (
+          <span>{about}</span>
+        )}
+      </div>
+      <ol className={classes.comments}>
+        {thread.comments.map((comment) => (
+          <li key={comment.id} className={classes.comment}>
+            <div className={classes.by}>
+              <strong>{comment.name}</strong>
+              <span className={classes.when}>
+                <Time at={comment.createdAt} />
+                {comment.editedAt !== null && ', edited'}
+              </span>
+            </div>
+            <p className={classes.text}>{comment.text}</p>
+          </li>
+        ))}
+      </ol>
+      {resolved && (
+        <p className={classes.resolved}>
+          <IconCheck size={15} aria-hidden /> Resolved
+          {thread.resolvedBy !== null && ` by ${thread.resolvedBy}`}
+        </p>
+      )}
+      <ProblemNotice error={resolve.error} />
+      {replying ? (
+        <WriteBox
+          label="Reply"
+          action="Send reply"
+          write={reply}
+          autoFocus
+          input={(text) => ({ threadId: thread.id, text })}
+          onWritten={() => setReplying(false)}
+          extra={
+            <Button size="xs" variant="default" onClick={() => setReplying(false)}>
+              Cancel
+            </Button>
+          }
+        />
+      ) : (
+        <Group gap="xs">
+          {props.mayWrite && !resolved && (
+            <Button size="compact-xs" variant="subtle" onClick={() => setReplying(true)}>
+              Reply
+            </Button>
+          )}
+          {props.mayResolve && (
+            <Button
+              size="compact-xs"
+              variant="subtle"
+              loading={resolve.isPending}
+              onClick={() => resolve.mutate({ threadId: thread.id, resolved: !resolved })}
+            >
+              {resolved ? 'Reopen' : 'Resolve'}
+            </Button>
+          )}
+        </Group>
+      )}
+    </li>
+  );
+}

@@ -1,0 +1,60 @@
+import { Button, Group, Stack, Textarea } from '@mantine/core';
+import { useForm } from '@mantine/form';
+import { commentTextSchema } from '@stemline/protocol/api/comments';
+import type { UseMutationResult } from '@tanstack/react-query';
+import type { KeyboardEvent, ReactNode } from 'react';
+import { ProblemNotice } from '../common/problem-notice.tsx';
+
+/** One field and one button; Ctrl or Cmd with Enter sends. What was typed stays until it is taken. */
+export function WriteBox<Input>(props: {
+  label: string;
+  action: string;
+  write: UseMutationResult<void, Error, Input>;
+  input: (text: string) => Input;
+  onWritten?: () => void;
+  extra?: ReactNode;
+  autoFocus?: boolean;
+}) {
+  const fields = useForm({ initialValues: { text: '' }, validate: { text: problemWith } });
+  const send = fields.onSubmit(({ text }) =>
+    props.write.mutate(props.input(text.trim()), {
+      onSuccess: () => {
+        fields.reset();
+        props.onWritten?.();
+      },
+    }),
+  );
+  const onKeyDown = (event: KeyboardEvent<HTMLTextAreaElement>) => {
+    if (event.key !== 'Enter' || !(event.ctrlKey || event.metaKey)) return;
+    event.preventDefault();
+    send();
+  };
+  return (
+    <form onSubmit={send}>
+      <Stack gap={6}>
+        <Textarea
+          label={props.label}
+          autosize
+          minRows={2}
+          maxRows={10}
+          data-autofocus={props.autoFocus || undefined}
+          onKeyDown={onKeyDown}
+          {...fields.getInputProps('text')}
+        />
+        <ProblemNotice error={props.write.error} />
+        <Group justify="flex-end" gap="xs">
+          {props.extra}
+          <Button type="submit" size="xs" loading={props.write.isPending}>
+            {props.action}
+          </Button>
+        </Group>
+      </Stack>
+    </form>
+  );
+}
+
+/** What stands in the way of a comment, for the field. */
+export function problemWith(text: string): string | null {
+  const read = commentTextSchema.safeParse(text);
+  return read.success ? null : (read.error.issues[0]?.message ?? null);
+}

@@ -1,0 +1,142 @@
+import { Button, Group, NativeSelect, SegmentedControl, TextInput } from '@mantine/core';
+import { notifications } from '@mantine/notifications';
+import type { BoardLine } from '@stemline/protocol/api/boards';
+import { may } from '@stemline/protocol/permissions';
+import { IconPlus, IconSearch } from '@tabler/icons-react';
+import { useNavigate } from '@tanstack/react-router';
+import { useState } from 'react';
+import { asProblem } from '../api/api-problem.ts';
+import { useArchiveBoard, useBook } from '../api/boards.ts';
+import { bookLines, type Order, type Show, shows, showWords } from '../book/book-lines.ts';
+import { BookTable } from '../book/book-table.tsx';
+import { DuplicatePlay } from '../book/duplicate-play.tsx';
+import { EmptyBook } from '../book/empty-book.tsx';
+import { NewPlay } from '../book/new-play.tsx';
+import type { PlayAction } from '../book/play-actions.ts';
+import { LoadingLines } from '../common/loading.tsx';
+import { Page } from '../common/page.tsx';
+import { ProblemNotice } from '../common/problem-notice.tsx';
+import { useStaff } from '../frame/use-staff.ts';
+
+/** The staff's book: every play, how far it has come, and what is still open about it. */
+export function Book() {
+  const { staffId, membership } = useStaff();
+  const navigate = useNavigate();
+  const [archived, setArchived] = useState(false);
+  const [search, setSearch] = useState('');
+  const [show, setShow] = useState<Show>('all');
+  const [order, setOrder] = useState<Order>('updated');
+  const [adding, setAdding] = useState(false);
+  const [duplicating, setDuplicating] = useState<BoardLine | null>(null);
+  const book = useBook(staffId, archived);
+  const archive = useArchiveBoard(staffId);
+  const coach = may(membership.role, 'board.open');
+  const creates = may(membership.role, 'board.create');
+  const lines = bookLines(book.data ?? [], { search, show, order });
+
+  const setArchive = (line: BoardLine, to: boolean) =>
+    archive.mutate(
+      { boardId: line.id, archived: to },
+      {
+        onSuccess: () =>
+          notifications.show({
+            title: to ? `${line.name} is archived` : `${line.name} is back in the book`,
+            message: to
+              ? 'It is kept whole under Archived, and can be restored there.'
+              : 'Everybody on the staff sees it again.',
+          }),
+        onError: (error) => {
+          const problem = asProblem(error);
+          notifications.show({
+            color: 'red',
+            title: problem.title,
+            message: `${problem.detail} ${problem.mend}`,
+          });
+        },
+      },
+    );
+
+  const choose = (line: BoardLine, action: PlayAction) => {
+    if (action === 'open') void navigate({ to: '/boards/$boardId', params: { boardId: line.id } });
+    if (action === 'openSigned')
+      void navigate({ to: '/boards/$boardId/signed', params: { boardId: line.id } });
+    if (action === 'duplicate') setDuplicating(line);
+    if (action === 'archive') setArchive(line, true);
+    if (action === 'restore') setArchive(line, false);
+  };
+
+  return (
+    <Page
+      title="Book"
+      about={coach ? undefined : 'The plays that are signed off. Learn these, no others.'}
+      actions={
+        creates && (
+          <Button leftSection={<IconPlus size={17} aria-hidden />} onClick={() => setAdding(true)}>
+            New play
+          </Button>
+        )
+      }
+    >
+      <Group gap="xs" mb="md" role="search" aria-label="Plays">
+        <TextInput
+          aria-label="Search plays"
+          placeholder="Name, concept or formation"
+          leftSection={<IconSearch size={16} aria-hidden />}
+          value={search}
+          onChange={(event) => setSearch(event.currentTarget.value)}
+          style={{ flex: '1 1 14rem', maxWidth: '24rem' }}
+        />
+        {coach && (
+          <>
+            <NativeSelect
+              aria-label="Show"
+              value={show}
+              onChange={(event) => setShow(event.currentTarget.value as Show)}
+              data={shows.map((value) => ({ value, label: showWords[value] }))}
+            />
+            <SegmentedControl
+              aria-label="Which plays"
+              value={archived ? 'archived' : 'working'}
+              onChange={(value) => setArchived(value === 'archived')}
+              data={[
+                { value: 'working', label: 'In the book' },
+                { value: 'archived', label: 'Archived' },
+              ]}
+            />
+          </>
+        )}
+      </Group>
+      {book.isPending && <LoadingLines what="the book" lines={9} />}
+      {book.isError && <ProblemNotice error={book.error} onRetry={() => void book.refetch()} />}
+      {book.isSuccess && lines.length > 0 && (
+        <BookTable
+          lines={lines}
+          role={membership.role}
+          order={order}
+          onOrder={setOrder}
+          onChoose={choose}
+        />
+      )}
+      {book.isSuccess && lines.length === 0 && (
+        <EmptyBook
+          kind={
+            book.data.length > 0
+              ? 'noneFound'
+              : archived
+                ? 'noneArchived'
+                : coach
+                  ? 'noPlays'
+                  : 'noneSigned'
+          }
+          onNew={creates ? () => setAdding(true) : null}
+          onAll={() => {
+            setSearch('');
+            setShow('all');
+          }}
+        />
+      )}
+      <NewPlay staffId={staffId} opened={adding} onClose={() => setAdding(false)} />
+      <DuplicatePlay staffId={staffId} line={duplicating} onClose={() => setDuplicating(null)} />
+    </Page>
+  );
+}

@@ -1,0 +1,30 @@
+import type { Inks } from '@stemline/drawing/theme';
+
+/** The drawing's inks on a screen: the board's own colours, which follow light and dark. */
+export const boardInks: Inks = {
+  out: 'var(--board-out)',
+  field: 'var(--board-field)',
+  band: 'var(--board-field-band)',
+  yardLine: 'var(--board-yard-line)',
+  hash: 'var(--board-hash)',
+  number: 'var(--board-number)',
+  edge: 'var(--board-hash)',
+  scrimmage: 'var(--board-scrimmage)',
+  toGain: 'var(--board-to-gain)',
+  offence: 'var(--board-offence)',
+  offenceFill: 'var(--board-offence-fill)',
+  offenceSoft: 'var(--ink-soft)',
+  route: 'var(--board-route)',
+  motion: 'var(--board-motion)',
+  defence: 'var(--board-defence-text)',
+  reaction: 'var(--board-reaction)',
+  key: 'var(--board-key)',
+  keyEdge: 'var(--board-key-edge)',
+  lit: 'var(--board-emphasis)',
+  before: 'var(--board-route-quiet)',
+  select: 'var(--board-selection)',
+  stop: 'var(--finding-stop)',
+  warn: 'var(--finding-warn)',
+  note: 'var(--finding-note)',
+  changed: 'var(--board-motion)',
+};
