@@ -1,0 +1,53 @@
+import { distance, type Point } from '../geometry.ts';
+import type { Level } from '../look.ts';
+import { widest } from './picture.ts';
+
+/** No two defenders are set nearer than this, centre to centre. Yards. */
+export const elbowRoom = 0.8;
+
+/** The defence's side of the neutral zone. Yards from the ball. */
+export const nearestLine = 0.6;
+
+/** Who keeps his spot when two want one: the front is fixed, the others fit themselves to it. */
+const order: readonly Level[] = ['line', 'second', 'corner', 'deep'];
+
+/** The same men on spots that are all apart, on the field and on their side of the ball. */
+export function separate<T extends { readonly level: Level; readonly at: Point }>(
+  men: readonly T[],
+  deepest: number,
+): T[] {
+  const placed = new Map<T, Point>();
+  for (const level of order)
+    for (const man of men)
+      if (man.level === level) placed.set(man, freeSpot(man.at, [...placed.values()], deepest));
+  return men.map((man) => ({ ...man, at: placed.get(man) ?? man.at }));
+}
+
+/** The nearest spot to the wanted one that is free: a step deeper first, then to either side. */
+function freeSpot(wanted: Point, taken: readonly Point[], deepest: number): Point {
+  const start = onField(wanted, deepest);
+  for (let ring = 0; ring < 40; ring++) {
+    const step = ring * (elbowRoom / 2);
+    for (const [dx, dy] of directions) {
+      const spot = onField([start[0] + dx * step, start[1] + dy * step], deepest);
+      if (taken.every((other) => distance(other, spot) >= elbowRoom)) return spot;
+    }
+  }
+  return start;
+}
+
+const directions: readonly Point[] = [
+  [0, 1],
+  [1, 0],
+  [-1, 0],
+  [1, 1],
+  [-1, 1],
+  [0, -1],
+  [1, -1],
+  [-1, -1],
+];
+
+const onField = ([x, y]: Point, deepest: number): Point => [
+  Math.min(Math.max(x, -widest), widest),
+  Math.min(Math.max(y, nearestLine), deepest),
+];

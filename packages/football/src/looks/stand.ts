@@ -1,0 +1,99 @@
+import { halfWidth } from '../field.ts';
+import type { Point } from '../geometry.ts';
+import type { Player } from '../play.ts';
+import { outSign, type Picture, tackleX, widest } from './picture.ts';
+import type { Anchor, Flank, Stand } from './recipe.ts';
+import { techniqueOffset } from './technique.ts';
+
+/** A receiver with a neighbour this near is in a cluster: only its point man can be pressed. Yards. */
+const clusterWidth = 2.5;
+
+/** Depth of a man who is off a cluster. Yards. */
+const offCluster = 5;
+
+/** A deep man stands no nearer the ball than this, and no wider than the bottom of the numbers. Yards. */
+const shellInside = 5;
+
+/** Inside the twenty depths shrink by this. Yards. */
+const redZoneShrink = 2;
+
+/** The least room behind a deep defender to the end line. Yards. */
+const endLineRoom = 3;
+
+/** Where a rule places a defender, in the picture's frame; null where it needs somebody who isn't there. */
+export function standAt(stand: Stand, picture: Picture, man: Player | null): Point | null {
+  switch (stand.kind) {
+    case 'over': {
+      const receiver = picture.receivers[stand.side][stand.receiver - 1];
+      return receiver ? over(receiver, stand, picture) : null;
+    }
+    case 'onMan':
+      return man && !picture.backs.includes(man) ? over(man, stand, picture) : null;
+    case 'apex':
+      return apex(stand, picture);
+    default:
+      return anchorAt(stand, picture);
+  }
+}
+
+/** The same for a place that needs nobody. */
+export function anchorAt(anchor: Anchor, picture: Picture): Point {
+  const { ball, line } = picture;
+  switch (anchor.kind) {
+    case 'technique': {
+      const offset = techniqueOffset(anchor.technique, line[anchor.side]);
+      return [ball + outSign(anchor.side) * offset, anchor.depth];
+    }
+    case 'edge':
+      return [ball + outSign(anchor.side) * (line[anchor.side].edge + anchor.yards), anchor.depth];
+    case 'post':
+      return [ball / 2, deepDepth(anchor.depth, picture)];
+    case 'shell':
+      return [shellX(anchor.side, picture), deepDepth(anchor.depth, picture)];
+  }
+}
+
+const insideOf = (receiver: Player, { ball }: Picture): number => (receiver.at[0] > ball ? -1 : 1);
+
+function over(
+  receiver: Player,
+  { inside, depth }: { inside: number; depth: number },
+  picture: Picture,
+): Point {
+  const neighbours = [...picture.receivers.strong, ...picture.receivers.weak].filter(
+    (other) => other !== receiver && Math.abs(other.at[0] - receiver.at[0]) <= clusterWidth,
+  );
+  const isOff = neighbours.some((other) => other.at[1] > receiver.at[1]);
+  const y = isOff ? Math.max(depth, offCluster) : depth;
+  const x = receiver.at[0] + insideOf(receiver, picture) * inside;
+  return [Math.min(Math.max(x, -widest), widest), deepDepth(y, picture)];
+}
+
+function apex(stand: Extract<Stand, { kind: 'apex' }>, picture: Picture): Point | null {
+  const side = picture.receivers[stand.side];
+  const receiver = side[stand.receiver - 1];
+  if (!receiver) return null;
+  const other =
+    stand.toward === 'outside'
+      ? side[stand.receiver - 2]?.at[0]
+      : (side[stand.receiver]?.at[0] ?? tackleX(picture, stand.side));
+  return other === undefined ? null : [(receiver.at[0] + other) / 2, stand.depth];
+}
+
+function shellX(flank: Flank, picture: Picture): number {
+  const out = outSign(flank);
+  const [first, second] = picture.receivers[flank];
+  const tackle = tackleX(picture, flank);
+  const wanted = second ? second.at[0] : first ? (first.at[0] + tackle) / 2 : tackle;
+  const numbers = halfWidth - picture.field.numbers.bottom;
+  const fromBall = out * (wanted - picture.ball);
+  const most = Math.max(numbers - out * picture.ball, shellInside);
+  return picture.ball + out * Math.min(Math.max(fromBall, shellInside), most);
+}
+
+/** Near the goal line there is no room behind: depths shrink, and nobody stands out of the end zone. */
+function deepDepth(depth: number, { toGoal }: Picture): number {
+  if (depth <= 6) return depth;
+  const shrunk = toGoal <= 20 ? depth - redZoneShrink : depth;
+  return Math.min(shrunk, toGoal + 10 - endLineRoom);
+}
