@@ -3,20 +3,25 @@ import type { Column, Value } from './column.ts';
 import { at, type Box, type Table } from './table.ts';
 
 /** One side of a region: an interval or a set of values. `whole` says that it is all there is. */
-export type Side =
-  | {
-      readonly kind: 'interval';
-      readonly name: string;
-      readonly from: Bound;
-      readonly to: Bound;
-      readonly whole: boolean;
-    }
-  | {
-      readonly kind: 'values';
-      readonly name: string;
-      readonly values: readonly (boolean | string)[];
-      readonly whole: boolean;
-    };
+export type Side = IntervalSide | ValuesSide;
+
+export interface IntervalSide {
+  readonly kind: 'interval';
+  readonly name: string;
+  readonly from: Bound;
+  readonly to: Bound;
+  /** It begins where the axis begins; it ends where the axis ends. */
+  readonly atStart: boolean;
+  readonly atEnd: boolean;
+  readonly whole: boolean;
+}
+
+export interface ValuesSide {
+  readonly kind: 'values';
+  readonly name: string;
+  readonly values: readonly (boolean | string)[];
+  readonly whole: boolean;
+}
 
 /** A box of the space in the axes' own values, one side per axis in their order. */
 export type Region = readonly Side[];
@@ -36,7 +41,15 @@ export function regionOf(table: Table, box: Box): Region {
             { at: column.min + hi, closed: true },
           ]
         : [startOf(column.points, lo), endOf(column.points, hi)];
-    return { kind: 'interval', name: column.name, from, to, whole: lo === 0 && hi === column.last };
+    const ends = { atStart: lo === 0, atEnd: hi === column.last };
+    return {
+      kind: 'interval',
+      name: column.name,
+      from,
+      to,
+      ...ends,
+      whole: ends.atStart && ends.atEnd,
+    };
   });
 }
 
@@ -74,7 +87,7 @@ export function valueIn(side: Side): Value {
 }
 
 /** The value inside an interval nearest to `wish`; off an open end by a small step. */
-export function nearestIn(side: Extract<Side, { kind: 'interval' }>, wish: number): number {
+export function nearestIn(side: IntervalSide, wish: number): number {
   if (holds(side, wish)) return wish;
   const { from, to } = side;
   const step = Math.min(0.25, (to.at - from.at) / 4);

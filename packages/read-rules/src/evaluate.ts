@@ -1,0 +1,103 @@
+import type { AlignedLook, ReactionChoice } from '@stemline/football/look';
+import type { Play } from '@stemline/football/play';
+import type { Branch, BranchId, Condition, ReadCard, Row } from './card.ts';
+import type { FactName } from './fact-name.ts';
+import type { Facts, FactValue } from './facts/declaration.ts';
+import { type Sighting, sightingOf } from './facts/sighting.ts';
+import { factNames, facts } from './facts.ts';
+import type { KeyResult } from './key.ts';
+import { type Answer, type Outcome, reasonsFor } from './reasons.ts';
+
+export interface Evaluation extends Outcome {
+  /** Why, in a coach's words, one sentence each. */
+  readonly reasons: readonly string[];
+}
+
+/** Facts that mean nothing without a key. */
+export const needsKey = (name: FactName): boolean => facts[name].hangsOn === 'key';
+
+/** Whether any row asks about the key. A card that never does is read whether or not there is one. */
+export const readsKey = (card: ReadCard): boolean =>
+  card.rows.some(({ conditions }) => conditions.some(({ fact }) => needsKey(fact)));
+
+/** What a card says of one look and one choice of reactions. */
+export function evaluate(
+  play: Play,
+  card: ReadCard,
+  look: AlignedLook,
+  reactions: ReactionChoice,
+): Evaluation {
+  const sighting = sightingOf(play, card, look, reactions);
+  const measured = measureAll(sighting);
+  const key: KeyResult = sighting?.selected ?? { kind: 'none' };
+  const fits = sighting ? rowsThatFit(card, measured) : [];
+  const { row, branch } = answerOf(card, key, fits);
+  const head = { key, facts: measured, row, fits: fits.map(({ id }) => id), branch };
+  return { ...head, reasons: reasonsFor(card, sighting, head) };
+}
+
+const measureAll = (sighting: Sighting | null): Facts =>
+  Object.fromEntries(
+    factNames.map((name) => [name, sighting && facts[name].measure(sighting)]),
+  ) as Facts;
+
+/** The named facts alone; nothing else is measured. */
+export function measureAsked(sighting: Sighting, names: readonly FactName[]): Partial<Facts> {
+  const measured: { [name in FactName]?: FactValue | null } = {};
+  for (const name of names) measured[name] = facts[name].measure(sighting);
+  return measured;
+}
+
+export const rowsThatFit = (card: ReadCard, known: Partial<Facts>): readonly Row[] =>
+  card.rows.filter((row) => row.conditions.every((condition) => meets(condition, known)));
+
+/** Whether a fact meets what a row asks of it; an unknown fact meets nothing. */
+export function meets(condition: Condition, known: Partial<Facts>): boolean {
+  const value = known[condition.fact] ?? null;
+  if (value === null) return false;
+  switch (condition.kind) {
+    case 'is':
+      return value === condition.value;
+    case 'oneOf':
+      return typeof value === 'string' && condition.values.includes(value);
+    case 'range': {
+      const { from, to } = condition;
+      return (
+        typeof value === 'number' &&
+        (!from || value > from.at || (from.closed && value === from.at)) &&
+        (!to || value < to.at || (to.closed && value === to.at))
+      );
+    }
+  }
+}
+
+/** From what fits to what answers: the hit policy, then when in doubt. */
+export function answerOf(
+  card: ReadCard,
+  key: KeyResult,
+  fits: readonly Row[],
+): { readonly row: Answer; readonly branch: Branch | null } {
+  const { head } = card;
+  if (key.kind === 'none' && head.noKey !== null) {
+    return { row: 'noKey', branch: branchOf(card, head.noKey) };
+  }
+  const cannotTell = key.kind !== 'one' && readsKey(card);
+  const hit = cannotTell ? null : hitOf(card, fits);
+  if (hit) return { row: hit.id, branch: branchOf(card, hit.branch) };
+  // Several rows that disagree are a clash, not a doubt that the card has answered.
+  if (!cannotTell && fits.length > 0) return { row: null, branch: null };
+  return head.whenInDoubt === null
+    ? { row: null, branch: null }
+    : { row: 'whenInDoubt', branch: branchOf(card, head.whenInDoubt) };
+}
+
+/** `first`: the first that fits. `unique`: the one that fits, or the first of several that agree. */
+function hitOf({ head }: ReadCard, fits: readonly Row[]): Row | null {
+  const [first, ...others] = fits;
+  if (!first) return null;
+  const agree = others.every(({ branch }) => branch === first.branch);
+  return head.policy === 'first' || agree ? first : null;
+}
+
+export const branchOf = (card: ReadCard, id: BranchId | null): Branch | null =>
+  card.branches.find((branch) => branch.id === id) ?? null;

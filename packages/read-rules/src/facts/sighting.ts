@@ -1,0 +1,90 @@
+import { ballX } from '@stemline/football/field';
+import { add, distance, type Point, scale, subtract } from '@stemline/football/geometry';
+import type { AlignedLook, Defender, Reaction, ReactionChoice } from '@stemline/football/look';
+import type { Play, Player } from '@stemline/football/play';
+import type { ReadCard } from '../card.ts';
+import { type Decision, decisionOf } from '../decision.ts';
+import { insideOf, type KeyResult, scanStart, selectKey } from '../key.ts';
+import { defenderHasRun } from '../pace.ts';
+import { isRoute } from '../reader.ts';
+
+/** One card before one look with its reactions chosen: what every fact is measured on. */
+export interface Sighting {
+  readonly play: Play;
+  readonly card: ReadCard;
+  readonly look: AlignedLook;
+  readonly ball: number;
+  readonly selected: KeyResult;
+  /** The key, when there is exactly one. */
+  readonly key: Defender | null;
+  /** The man the scan starts over. */
+  readonly start: Player;
+  /** The man whose room and cushion count: the reader if he runs, else the man he reads over. */
+  readonly runner: Player;
+  readonly decision: Decision;
+  readonly reactionOf: (defender: Defender) => Reaction;
+  /** Where a defender is at the time of the decision. */
+  readonly whereAt: (defender: Defender) => Point;
+}
+
+/** Null when the man the scan starts over, or the card's own player, is not on the field. */
+export function sightingOf(
+  play: Play,
+  card: ReadCard,
+  look: AlignedLook,
+  reactions: ReactionChoice,
+): Sighting | null {
+  const start = scanStart(play, card);
+  const runner = runnerOf(play, card, start);
+  if (!start || !runner) return null;
+  const selected = selectKey(play, card, look);
+  const decision = decisionOf(play, card, runner);
+  const reactionOf = (defender: Defender): Reaction => chosen(defender, reactions);
+  const run = defenderHasRun(decision.seconds);
+  return {
+    play,
+    card,
+    look,
+    ball: ballX(play.situation),
+    selected,
+    key: selected.kind === 'one' ? selected.defender : null,
+    start,
+    runner,
+    decision,
+    reactionOf,
+    whereAt: (defender) => toward(defender.at, reactionOf(defender).to, run),
+  };
+}
+
+/** The reaction chosen for a defender; the first of his when none of his is named. */
+export function chosen(defender: Defender, reactions: ReactionChoice): Reaction {
+  const id = reactions[defender.id];
+  return (
+    defender.reactions.find((reaction) => reaction.id === id) ?? (defender.reactions[0] as Reaction)
+  );
+}
+
+function runnerOf(play: Play, card: ReadCard, start: Player | null): Player | null {
+  if (card.head.key.over === null || !card.branches.some(isRoute)) return start;
+  return scanStart(play, {
+    ...card,
+    head: { ...card.head, key: { ...card.head.key, over: null } },
+  });
+}
+
+function toward(from: Point, to: Point, run: number): Point {
+  const length = distance(from, to);
+  return length <= run ? to : add(from, scale(subtract(to, from), run / length));
+}
+
+/** A man on the far side of the scan, within the card's width and depth: the bracket's other man. */
+export function sideManOf({ card, look, start, key, ball }: Sighting): Defender | null {
+  const { width, depth } = card.head.sideMan;
+  const away = card.head.key.direction === 'inside' ? -1 : 1;
+  const near = look.defenders
+    .filter((defender) => defender.id !== key?.id && defender.at[1] <= depth)
+    .map((defender) => ({ defender, out: away * insideOf(start, defender.at[0], ball) }))
+    .filter(({ out }) => out > 0 && out <= width)
+    .sort((a, b) => a.out - b.out);
+  return near[0]?.defender ?? null;
+}
