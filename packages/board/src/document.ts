@@ -148,6 +148,7 @@ export class BoardDocument {
     }
     return this.#edit((to) => {
       for (const id of gone) forget(to, this.#roots, id);
+      sweep(to, this.#roots, new Set(kept.map((player) => player.id)));
       for (const { id, at, ...info } of kept) {
         to.set('players', id, info);
         to.set('spots', id, at);
@@ -316,4 +317,16 @@ function forgetParts(to: Recorder, roots: Roots, player: PlayerId): void {
 function forget(to: Recorder, roots: Roots, player: PlayerId): void {
   for (const root of rootsOfPlayer) to.remove(root, player);
   forgetParts(to, roots, player);
+}
+
+/** Removes what is left of players who are gone, where a colleague's edit crossed their removal. */
+function sweep(to: Recorder, roots: Roots, ids: ReadonlySet<string>): void {
+  for (const root of ['spots', 'routes', 'motions', 'cards'] as const) {
+    for (const id of [...roots.maps[root].keys()]) if (!ids.has(id)) to.remove(root, id);
+  }
+  for (const root of ['rows', 'branches'] as const) {
+    for (const key of [...roots.maps[root].keys()]) {
+      if (!ids.has(key.slice(0, key.indexOf('.')))) to.remove(root, key);
+    }
+  }
 }

@@ -7,6 +7,8 @@ export const maxPlayers = 11;
  * both. The board then shows eleven and names the rest, and nobody's edit is refused.
  */
 export const maxStoredPlayers = 33;
+/** Spots, routes, motions and cards of a document, those of players who are gone counted. */
+export const maxStoredOfPlayers = 100;
 /** Rows, and branches, of one read card. */
 export const maxRowsOfCard = 2000;
 export const maxBranchesOfCard = 60;

@@ -1,0 +1,259 @@
+import * as decoding from 'lib0/decoding';
+import * as Y from 'yjs';
+import { whyNotCovered } from './coverage.ts';
+import { creatorClient } from './create.ts';
+import type { EditScope } from './edit-scope.ts';
+import { type Effect, effectOf, keysOf, type ValueChange } from './effect.ts';
+import { type ElementKey, elementKey } from './element-key.ts';
+import {
+  maxBranchesOfCard,
+  maxRowsOfCard,
+  maxStoredBranches,
+  maxStoredOfPlayers,
+  maxStoredPlayers,
+  maxStoredRows,
+} from './limits.ts';
+import { readNotes } from './notes/read.ts';
+import type { Projection } from './project.ts';
+import { readElement } from './read-value.ts';
+import type { RefusalCode } from './refusal.ts';
+import { type MapRoot, type Roots, valueRoots } from './schema.ts';
+import type { Shadow } from './shadow.ts';
+import { elementWords } from './words.ts';
+
+export interface Trial {
+  readonly shadow: Shadow;
+  /** One update in Yjs' first encoding, as it came over the wire. */
+  readonly update: Uint8Array;
+  /** Who sends it. */
+  readonly member: string;
+  /** Whom a client id is bound to; undefined when nobody has used it yet. */
+  readonly clients: (client: number) => string | undefined;
+  readonly scope: EditScope;
+}
+
+export interface Accepted {
+  readonly ok: true;
+  /** Every element that differs now, removed ones too, in the order of their keys. */
+  readonly changed: readonly ElementKey[];
+  /** Client ids with new structs: bind each of them to the member. */
+  readonly clients: readonly number[];
+  /** False: the board has all of it already; there is nothing to store or to pass on. */
+  readonly news: boolean;
+  readonly projection: Projection;
+}
+
+export interface Refusal {
+  readonly ok: false;
+  readonly code: RefusalCode;
+  readonly why: string;
+  /** What the sender can do about it. */
+  readonly mend: string;
+  /** The elements it would have changed wrongly, as far as they can be told. */
+  readonly elements: readonly ElementKey[];
+  /** The same in a coach's words. */
+  readonly names: readonly string[];
+  /** `dirty`: the shadow now holds the refused update; call `shadow.rebuild` before the next trial. */
+  readonly shadow: 'clean' | 'dirty';
+}
+
+export type Verdict = Accepted | Refusal;
+
+/**
+ * May this update in? It is taken whole or refused whole, by what it does to the board, never by
+ * what it seems to be. On acceptance the shadow stands on the new state.
+ *
+ * Throws only if the shadow was left dirty by an earlier refusal.
+ */
+export function judge(trial: Trial): Verdict {
+  const { shadow } = trial;
+  const writers = newWriters(trial);
+  if (!Array.isArray(writers)) return refusal(shadow, 'clean', writers);
+  shadow.soil();
+  const transaction = apply(shadow.ydoc, trial.update);
+  if (!(transaction instanceof Y.Transaction)) return refusal(shadow, 'dirty', transaction);
+  const { pendingStructs, pendingDs } = shadow.ydoc.store;
+  if (pendingStructs !== null || pendingDs !== null) return refusal(shadow, 'dirty', pending);
+  const effect = effectOf(transaction, shadow);
+  const against = whyNot(effect, trial);
+  if (against !== null) return refusal(shadow, 'dirty', against);
+  const projection = shadow.accept(effect.values, effect.notes);
+  return { ok: true, changed: keysOf(effect), clients: writers, news: effect.news, projection };
+}
+
+interface Objection {
+  readonly code: RefusalCode;
+  readonly why: string;
+  readonly mend: string;
+  readonly elements?: readonly ElementKey[];
+}
+
+const afresh = 'Open the board again; what you did is kept, so that you can take it over by hand.';
+const malformed = (why: string): Objection => ({ code: 'malformed', why, mend: afresh });
+const pending: Objection = {
+  code: 'pending',
+  why: 'it builds on a change that never reached the board',
+  mend: afresh,
+};
+
+function refusal(shadow: Shadow, state: 'clean' | 'dirty', objection: Objection): Refusal {
+  const elements = objection.elements ?? [];
+  // Words for what stood before: what was refused has no name yet.
+  const names = elements.map((key) => elementWords(key, shadow.projection.board));
+  const { code, why, mend } = objection;
+  return { ok: false, code, why, mend, elements, names, shadow: state };
+}
+
+/** Past this a clock cannot have been reached by editing, and sums of clocks would lose precision. */
+const maxClock = 2 ** 31;
+
+/**
+ * Client ids with structs that the board does not have yet. Structs it has are no news: an answer to
+ * an older question may carry a colleague's, and Yjs leaves them aside by their ids.
+ */
+function newWriters({ shadow, update, member, clients }: Trial): number[] | Objection {
+  let structs: ReturnType<typeof Y.decodeUpdate>['structs'];
+  try {
+    ({ structs } = Y.decodeUpdate(update));
+  } catch (error) {
+    return malformed(`it cannot be read: ${messageOf(error)}`);
+  }
+  const writers = new Set<number>();
+  for (const struct of structs) {
+    if (struct instanceof Y.Skip) continue;
+    const { client, clock } = struct.id;
+    const end = clock + struct.length;
+    if (end > maxClock) return malformed('it counts further than anybody can have edited');
+    if (end > Y.getState(shadow.ydoc.store, client)) writers.add(client);
+  }
+  for (const client of writers) {
+    const owner = clients(client);
+    if (client === creatorClient || (owner !== undefined && owner !== member)) {
+      return {
+        code: 'foreignClient',
+        why: 'it is written under the name of another editor',
+        mend: afresh,
+      };
+    }
+  }
+  return [...writers];
+}
+
+function apply(ydoc: Y.Doc, update: Uint8Array): Y.Transaction | Objection {
+  const decoder = decoding.createDecoder(update);
+  try {
+    const transaction = ydoc.transact((running) => {
+      Y.readUpdate(decoder, ydoc, 'trial');
+      return running;
+    }, 'trial');
+    return decoding.hasContent(decoder) ? malformed('there are bytes after its end') : transaction;
+  } catch (error) {
+    return malformed(`it cannot be applied: ${messageOf(error)}`);
+  }
+}
+
+const messageOf = (error: unknown): string =>
+  error instanceof Error ? error.message : String(error);
+
+function whyNot(effect: Effect, trial: Trial): Objection | null {
+  return (
+    misplaced(effect) ??
+    outsideSchema(effect, trial.shadow.roots) ??
+    tooMuch(effect, trial.shadow.roots) ??
+    outsideScope(effect, trial)
+  );
+}
+
+function misplaced({ misplaced: found }: Effect): Objection | null {
+  return found === null ? null : { ...found, mend: afresh };
+}
+
+function outsideSchema(effect: Effect, roots: Roots): Objection | null {
+  for (const change of effect.values) {
+    const why = whyNoElement(change);
+    if (why !== null) {
+      return { code: 'schema', why, mend: afresh, elements: [elementKey(change.root, change.key)] };
+    }
+  }
+  if (!effect.notes) return null;
+  const [problem] = readNotes(roots.notes).problems;
+  return problem === undefined
+    ? null
+    : { code: 'schema', why: problem, mend: afresh, elements: ['notes'] };
+}
+
+function whyNoElement({ root, key, after }: ValueChange): string | null {
+  if (root === 'meta' && key === 'version') return 'only the server raises the version of a board';
+  if (after === undefined)
+    return root === 'meta' ? 'a play always has a name, a concept and a situation' : null;
+  const reading = readElement(root, key, after);
+  return reading.ok ? null : reading.why;
+}
+
+const maxStored: Record<(typeof valueRoots)[number], number> = {
+  players: maxStoredPlayers,
+  spots: maxStoredOfPlayers,
+  routes: maxStoredOfPlayers,
+  motions: maxStoredOfPlayers,
+  cards: maxStoredOfPlayers,
+  rows: maxStoredRows,
+  branches: maxStoredBranches,
+};
+
+function tooMuch(effect: Effect, roots: Roots): Objection | null {
+  const added = effect.values.filter((change) => change.before === undefined);
+  const full = (root: MapRoot, why: string): Objection => ({
+    code: 'tooLarge',
+    why,
+    mend: 'Remove what the play no longer needs, then make the change again.',
+    elements: added
+      .filter((change) => change.root === root)
+      .map(({ key }) => elementKey(root, key)),
+  });
+  for (const root of valueRoots) {
+    if (!added.some((change) => change.root === root)) continue;
+    if (roots.maps[root].size > maxStored[root])
+      return full(root, `a board holds at most ${maxStored[root]} ${root}`);
+    if (root !== 'rows' && root !== 'branches') continue;
+    const max = root === 'rows' ? maxRowsOfCard : maxBranchesOfCard;
+    if (mostOfOneCard(roots, root) > max)
+      return full(root, `a read card holds at most ${max} ${root}`);
+  }
+  return null;
+}
+
+function mostOfOneCard(roots: Roots, root: 'rows' | 'branches'): number {
+  const counts = new Map<string, number>();
+  for (const key of roots.maps[root].keys()) {
+    const player = key.slice(0, key.indexOf('.'));
+    counts.set(player, (counts.get(player) ?? 0) + 1);
+  }
+  return Math.max(0, ...counts.values());
+}
+
+function outsideScope(effect: Effect, { scope, shadow }: Trial): Objection | null {
+  if (scope.kind === 'none') {
+    if (!effect.news) return null;
+    return {
+      code: 'readOnly',
+      why: 'you may read this board, not change it',
+      mend: 'Ask a coordinator or the head coach to let you in to this board.',
+      elements: keysOf(effect),
+    };
+  }
+  const outside: ElementKey[] = [];
+  let first: string | null = null;
+  for (const change of effect.values) {
+    const why = whyNotCovered(scope, change, shadow);
+    if (why === null) continue;
+    first ??= why;
+    outside.push(elementKey(change.root, change.key));
+  }
+  if (first === null) return null;
+  return {
+    code: 'scope',
+    why: first,
+    mend: 'Ask whoever may change it, or leave a comment there.',
+    elements: outside,
+  };
+}
