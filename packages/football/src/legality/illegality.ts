@@ -1,0 +1,14 @@
+import type { PlayerId } from '../ids.ts';
+
+/** What a rule book, or the drawing, has against a play. */
+export interface Illegality {
+  /** Which rule, the same from one check to the next. */
+  readonly rule: string;
+  /** A foul is flagged at the snap; a caution only takes a receiver away. */
+  readonly weight: 'foul' | 'caution';
+  /** In an official's words. */
+  readonly says: string;
+  readonly players: readonly PlayerId[];
+  /** Book and section, and how surely it is known. */
+  readonly source: string;
+}
