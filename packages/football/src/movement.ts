@@ -29,3 +29,10 @@ export function timeToRun({ maxSpeed, tau }: Sprint, d: number): number {
   const stretch = d / (maxSpeed * tau);
   return tau * (lambertW0(-Math.exp(-stretch - 1)) + stretch + 1);
 }
+
+/**
+ * Seconds from the snap until he has run this many yards straight, his start included; 0 for no yards.
+ * `start` is the time to his first movement.
+ */
+export const timeToDepth = (preset: Sprint & { readonly start: number }, yards: number): number =>
+  yards <= 0 ? 0 : preset.start + timeToRun(preset, yards);
