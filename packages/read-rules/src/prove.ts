@@ -1,0 +1,194 @@
+import type { Play } from '@stemline/football/play';
+import type { ReadCard, Row, RowId } from './card.ts';
+import type { FactName } from './fact-name.ts';
+import { type FactSpace, factSpace } from './fact-space.ts';
+import { facts } from './facts.ts';
+import { Effort } from './space/effort.ts';
+import { merge } from './space/merge.ts';
+import { overlaps } from './space/overlaps.ts';
+import { type Region, regionOf } from './space/region.ts';
+import {
+  type Box,
+  meet,
+  relation,
+  sameBox,
+  setColumns,
+  type Table,
+  tableOf,
+} from './space/table.ts';
+import { uncovered } from './space/uncovered.ts';
+
+/** Rows that fit at once, and where: regions apart from each other, never none. */
+export interface Overlap {
+  readonly rows: readonly RowId[];
+  readonly regions: readonly Region[];
+  /** They all lead to the same branch. */
+  readonly agree: boolean;
+}
+
+/** A row that never answers, and why. */
+export interface NeverUsed {
+  readonly row: RowId;
+  readonly because: /** Nothing that a defence can show fits it. */
+    | 'neverTrue'
+    /** It asks for a formation, field position or down that this play is not drawn for. */
+    | 'notOnThisPlay'
+    /** Wherever it fits, the rows of `by` fit as well, and come first or share the answer. */
+    | 'covered';
+  readonly by: readonly RowId[];
+}
+
+/** What holds of a card over every defence that could stand and move, found by proof and not by trial. */
+export interface Proof {
+  /** Where no row fits; apart from each other, in one form. When in doubt is left out of account. */
+  readonly gaps: readonly Region[];
+  /** `unique` policy: where several rows fit. Empty under `first`, whose order settles them. */
+  readonly overlaps: readonly Overlap[];
+  readonly neverUsed: readonly NeverUsed[];
+  /** False: the card was too tangled, and there may be more than is told. */
+  readonly complete: boolean;
+}
+
+/** Cuts after which a proof gives up; real cards need tens, a stress card of 1,500 rows some ten thousand. */
+const mostCuts = 1_000_000;
+
+export function prove(play: Play, card: ReadCard): Proof {
+  const space = factSpace(play, card);
+  const table = tableOf(space.axes, [...space.rows, ...space.barred]);
+  const rows = card.rows.map((_, i) => i);
+  const barred = space.barred.map((_, i) => card.rows.length + i);
+  const effort = new Effort(mostCuts);
+  const gaps = merge(table, uncovered(table, table.all, [...rows, ...barred], effort));
+  const asked = { card, space, table, barred, effort };
+  return {
+    gaps: gaps.map((box) => regionOf(table, box)),
+    overlaps: card.head.policy === 'unique' ? overlapsOf(asked, rows) : [],
+    neverUsed: neverUsedOf(asked, rows),
+    complete: !effort.isSpent,
+  };
+}
+
+interface Asked {
+  readonly card: ReadCard;
+  readonly space: FactSpace;
+  readonly table: Table;
+  readonly barred: readonly number[];
+  readonly effort: Effort;
+}
+
+/**
+ * The largest groups of rows that fit at once, and every disagreeing pair that does so on more than
+ * its group: a group of three may share a corner while two of them quarrel over half the field.
+ */
+function overlapsOf(asked: Asked, rows: readonly number[]): Overlap[] {
+  const { card, table, barred, effort } = asked;
+  const groups = overlaps(table, rows, barred, effort);
+  const told = groups.map((group) => ({ group, box: sharedBox(table, group) }));
+  for (const [a, b] of disagreeingPairs(card, groups)) {
+    const box = sharedBox(table, [a, b]);
+    const isTold = told.some(
+      (one) =>
+        one.group.includes(a) && one.group.includes(b) && one.box && box && sameBox(one.box, box),
+    );
+    if (!isTold) told.push({ group: [a, b], box });
+  }
+  return told.flatMap(({ group, box }) => {
+    const regions = box ? possibleIn(asked, box) : [];
+    if (regions.length === 0) return [];
+    const members = group.map((i) => card.rows[i] as Row);
+    return {
+      rows: members.map(({ id }) => id),
+      regions: regions.map((part) => regionOf(table, part)),
+      agree: members.every(({ branch }) => branch === members[0]?.branch),
+    };
+  });
+}
+
+function disagreeingPairs(card: ReadCard, groups: readonly number[][]): [number, number][] {
+  const pairs = new Map<string, [number, number]>();
+  for (const group of groups) {
+    for (const [i, a] of group.entries()) {
+      for (const b of group.slice(i + 1)) {
+        if (card.rows[a]?.branch !== card.rows[b]?.branch) pairs.set(`${a},${b}`, [a, b]);
+      }
+    }
+  }
+  return [...pairs.values()];
+}
+
+/** Where all of a group fit: one box, since each row is one. */
+function sharedBox(table: Table, group: readonly number[]): Box | null {
+  return group.reduce<Box | null>((shared, row) => {
+    const box = table.rows[row];
+    return shared && box ? meet(table, shared, box) : null;
+  }, table.all);
+}
+
+/** What is left of a box when what no defence can show is taken out. */
+const possibleIn = ({ table, barred, effort }: Asked, box: Box): Box[] =>
+  merge(table, uncovered(table, box, barred, effort));
+
+/**
+ * `first`: a row is never used where earlier rows fit wherever it does. `unique`: where the others
+ * together do; of rows that cover each other the last is told, then looked at no more.
+ */
+function neverUsedOf(asked: Asked, rows: readonly number[]): NeverUsed[] {
+  const { card, table } = asked;
+  const isFirst = card.head.policy === 'first';
+  const dropped = new Set<number>();
+  const found: NeverUsed[] = [];
+  for (const i of [...rows].reverse()) {
+    const row = card.rows[i] as Row;
+    const box = table.rows[i] ?? null;
+    if (!box || isHidden(asked, box, [])) {
+      const because = comesUpElsewhere(asked, i) ? 'notOnThisPlay' : 'neverTrue';
+      found.push({ row: row.id, because, by: [] });
+      dropped.add(i);
+      continue;
+    }
+    const others = rows.filter((other) =>
+      isFirst ? other < i : other !== i && !dropped.has(other),
+    );
+    const near = reachingInto(table, box, others);
+    if (near.length === 0 || !isHidden(asked, box, near)) continue;
+    dropped.add(i);
+    const by = neededToHide(asked, box, near).map((other) => (card.rows[other] as Row).id);
+    found.push({ row: row.id, because: 'covered', by });
+  }
+  return found.reverse();
+}
+
+/** Proved, not given up: what ran out hides nothing. */
+function isHidden({ table, barred, effort }: Asked, box: Box, rows: readonly number[]): boolean {
+  return uncovered(table, box, [...rows, ...barred], effort, 1).length === 0 && !effort.isSpent;
+}
+
+function reachingInto(table: Table, box: Box, rows: readonly number[]): number[] {
+  const sets = setColumns(table);
+  return rows.filter((row) => {
+    const other = table.rows[row];
+    return other && relation(sets, other, box) !== 'apart';
+  });
+}
+
+/** The rows without which a box would show, later ones spared first; all of them when there are many. */
+function neededToHide(asked: Asked, box: Box, rows: readonly number[]): readonly number[] {
+  if (rows.length > 12) return rows;
+  return [...rows].reverse().reduce<readonly number[]>((needed, row) => {
+    const without = needed.filter((other) => other !== row);
+    return isHidden(asked, box, without) ? without : needed;
+  }, rows);
+}
+
+/** Whether a row fails only on what the play settles: on another formation or down it would come up. */
+function comesUpElsewhere({ space, effort }: Asked, row: number): boolean {
+  const asks = space.rows[row] ?? [];
+  const free = asks.filter(
+    ({ column }) => facts[space.names[column] as FactName].hangsOn !== 'play',
+  );
+  if (free.length === asks.length) return false;
+  const table = tableOf(space.axes, [free, ...space.barred]);
+  const box = table.rows[0];
+  const barred = space.barred.map((_, i) => i + 1);
+  return !!box && uncovered(table, box, barred, effort, 1).length > 0;
+}
