@@ -1,8 +1,10 @@
 import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 import * as Y from 'yjs';
-import type { BoardPlay, NoteNode } from './board-play.ts';
+import { type BoardPlay, boardPlaySchema, type NoteNode } from './board-play.ts';
+import { check, type EditError } from './edit.ts';
 import { branchKey, rowKey } from './element-key.ts';
 import { documentVersion } from './migrations.ts';
+import { readNotes } from './notes/read.ts';
 import { writeNotes } from './notes/write.ts';
 import { freshOrders } from './order.ts';
 import { newDocument, rootsOf } from './schema.ts';
@@ -13,8 +15,14 @@ export const creatorClient = 1;
 /**
  * The first state of a board. Only the server calls this, once: two editors that each seeded the
  * same content would double it. The same play gives the same bytes.
+ *
+ * Throws if no document can hold the play: it breaks its schema, or an id is there twice.
  */
-export function createBoardState(play: RuledPlay, notes: readonly NoteNode[] = []): Uint8Array {
+export function createBoardState(
+  given: RuledPlay,
+  givenNotes: readonly NoteNode[] = [],
+): Uint8Array {
+  const { play, notes } = storable({ play: given, notes: givenNotes });
   const ydoc = newDocument(creatorClient);
   const { maps, notes: fragment } = rootsOf(ydoc);
   ydoc.transact(() => {
@@ -43,10 +51,33 @@ export function createBoardState(play: RuledPlay, notes: readonly NoteNode[] = [
     }
     writeNotes(fragment, notes);
   });
+  const [problem] = readNotes(fragment).problems;
+  if (problem !== undefined) throw new Error(`These notes cannot be a board's: ${problem}`);
   const state = Y.encodeStateAsUpdate(ydoc);
   ydoc.destroy();
   return state;
 }
+
+function storable(board: BoardPlay): BoardPlay {
+  const checked = check(boardPlaySchema, board);
+  if (!checked.ok) throw new Error(`This play cannot become a board: ${words(checked.error)}`);
+  const { players, cards } = checked.value.play;
+  const twice =
+    twiceIn(players.map((player) => player.id)) ??
+    twiceIn(cards.map((card) => card.player)) ??
+    cards.map((card) => twiceIn(card.rows.map((row) => row.id))).find((id) => id !== undefined) ??
+    cards
+      .map((card) => twiceIn(card.branches.map((branch) => branch.id)))
+      .find((id) => id !== undefined);
+  if (twice !== undefined)
+    throw new Error(`This play cannot become a board: "${twice}" is there twice`);
+  return checked.value;
+}
+
+const twiceIn = (ids: readonly string[]): string | undefined =>
+  ids.find((id, i) => ids.indexOf(id) !== i);
+const words = (error: EditError): string =>
+  error.code === 'invalid' ? `${error.where.join('.')}: ${error.why}` : error.why;
 
 const byId = <T>(items: readonly T[], id: (item: T) => string): T[] =>
   [...items].sort((a, b) => (id(a) < id(b) ? -1 : 1));

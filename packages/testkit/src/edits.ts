@@ -17,7 +17,7 @@ export type Edit =
   | { do: 'setName'; name: string }
   | { do: 'setConcept'; concept: string }
   | { do: 'setSituation'; situation: Situation }
-  | { do: 'addPlayer'; player: Player }
+  | { do: 'addPlayer'; newPlayer: Player }
   | { do: 'removePlayer'; player: PlayerId }
   | { do: 'setPlayerInfo'; player: PlayerId; info: PlayerInfo }
   | { do: 'movePlayers'; moves: readonly { player: PlayerId; at: Point }[] }
@@ -51,7 +51,7 @@ export function makeEdit(board: BoardDocument, edit: Edit): void {
       board.setSituation(edit.situation);
       return;
     case 'addPlayer':
-      board.addPlayer(edit.player);
+      board.addPlayer(edit.newPlayer);
       return;
     case 'removePlayer':
       board.removePlayer(edit.player);
@@ -158,13 +158,11 @@ export const edit = (): fc.Arbitrary<Edit> => {
   const ids = handPlayers().map((each) => each.id);
   const make = <E extends Edit['do'], R>(kind: E, rest: fc.Arbitrary<R>) =>
     rest.map((value) => ({ do: kind, ...value }));
-  const forPlayer = <R>(rest: { [K in keyof R]: fc.Arbitrary<R[K]> }) =>
-    fc.record({ player: playerId, ...rest });
   return fc.oneof(
     make('setName', fc.record({ name: text(20, 1) })),
     make('setConcept', fc.record({ concept: text(20) })),
     make('setSituation', fc.record({ situation: situation() })),
-    make('addPlayer', fc.record({ player })),
+    make('addPlayer', fc.record({ newPlayer: player })),
     make('removePlayer', fc.record({ player: playerId })),
     make(
       'setPlayerInfo',

@@ -121,7 +121,7 @@ export const ruledPlay = (): fc.Arbitrary<RuledPlay> =>
       routes: ofSome(ids, route()),
       motions: ofSome(ids, motion()),
       cards: fc
-        .subarray(ids, { maxLength: 3 })
+        .subarray(ids, { maxLength: Math.min(3, ids.length) })
         .chain((some) => fc.tuple(...some.map((id) => readCard(id, ids)))),
     });
   });
