@@ -1,0 +1,197 @@
+import { createBoardState } from '@stemline/board/create';
+import { playersOf } from '@stemline/football/formation';
+import { playerIdSchema } from '@stemline/football/ids';
+import type { Situation } from '@stemline/football/play';
+import { documentVersion, type Refused } from '@stemline/protocol/message';
+import { describe, expect, it } from 'vitest';
+import * as Y from 'yjs';
+import type { OpenCopy } from './browser-copy.ts';
+import { LiveBoard } from './live-board.ts';
+import type { OpenRoom, RoomLinkEvents } from './room-link.ts';
+
+const situation: Situation = { code: 'college', spot: 'middle', toGoal: 60, down: 1, toGain: 10 };
+const h = playerIdSchema.parse('h');
+const shared = createBoardState({
+  name: 'Ledger',
+  concept: '',
+  situation,
+  players: playersOf('doubles', { strength: 'right', situation }),
+  routes: {},
+  motions: {},
+  cards: [],
+});
+const refused: Refused = { code: 'scope', why: 'not yours', mend: 'ask', elements: [] };
+
+interface FakeLink {
+  doc: Y.Doc;
+  events: RoomLinkEvents;
+  changes: number;
+  ended: boolean;
+}
+
+/** A room and a browser store that do what they are told. */
+function fakes(kept?: Uint8Array) {
+  const links: FakeLink[] = [];
+  const dropped: string[] = [];
+  const openRoom: OpenRoom = (_board, doc, _awareness, events) => {
+    const link: FakeLink = { doc, events, changes: 0, ended: false };
+    doc.on('update', (_update, _origin, _doc, transaction) => {
+      if (transaction.local) link.changes += 1;
+    });
+    links.push(link);
+    return {
+      nextChange: () => link.changes + 1,
+      retry: () => undefined,
+      destroy: () => {
+        link.ended = true;
+      },
+    };
+  };
+  const openCopy: OpenCopy = (name, doc) => ({
+    loaded: Promise.resolve().then(() => {
+      if (kept && dropped.length === 0) Y.applyUpdate(doc, kept, 'kept');
+      return { savedThen: null };
+    }),
+    keepSaved: () => undefined,
+    close: () => undefined,
+    drop: async () => {
+      dropped.push(name);
+    },
+  });
+  return { links, dropped, openRoom, openCopy };
+}
+
+async function opened(kept?: Uint8Array) {
+  const fake = fakes(kept);
+  const live = new LiveBoard({ boardId: 'b1', memberId: 'm1', ...fake });
+  await expect.poll(() => fake.links.length).toBe(1);
+  const join = (link: FakeLink): void => {
+    Y.applyUpdate(link.doc, shared, 'room');
+    link.events.synced();
+  };
+  return { live, join, ...fake };
+}
+const link = (links: FakeLink[], at: number): FakeLink => {
+  const found = links[at];
+  if (!found) throw new Error('no such link');
+  return found;
+};
+const saved = ({ doc, events, changes }: FakeLink): void =>
+  events.message({
+    type: 'saved',
+    stateVector: Y.encodeStateVector(doc),
+    updates: changes,
+  });
+
+describe('a live board', () => {
+  it('says saved only when the room has', async () => {
+    const { live, links, join } = await opened();
+    join(link(links, 0));
+    expect(live.state().connection).toEqual({ kind: 'saved' });
+    live.state().session.document.movePlayer(h, [8, -2]);
+    live.state().session.document.clearRoute(h);
+    expect(live.state().connection).toMatchObject({ kind: 'saving', unsaved: 1 });
+    saved(link(links, 0));
+    expect(live.state().connection).toEqual({ kind: 'saved' });
+    live.end();
+  });
+
+  it('keeps counting what was changed offline', async () => {
+    const { live, links, join } = await opened();
+    join(link(links, 0));
+    link(links, 0).events.down();
+    live.state().session.document.movePlayer(h, [8, -2]);
+    live.state().session.document.movePlayer(h, [9, -2]);
+    expect(live.state().connection).toEqual({ kind: 'offline', unsaved: 2 });
+    live.end();
+  });
+
+  it('holds what a closed browser left unsaved until the room has it', async () => {
+    const doc = new Y.Doc();
+    doc.getMap('meta').set('name', 'Left behind');
+    const { live, links, join } = await opened(Y.encodeStateAsUpdate(doc));
+    expect(live.state().connection).toEqual({ kind: 'connecting', unsaved: 1 });
+    join(link(links, 0));
+    expect(live.state().connection).toMatchObject({ kind: 'saving', unsaved: 1 });
+    saved(link(links, 0));
+    expect(live.state().connection).toEqual({ kind: 'saved' });
+    live.end();
+  });
+
+  it('starts afresh after a refusal, forgets its copy, and offers the work back in words', async () => {
+    const { live, links, join, dropped } = await opened();
+    const first = link(links, 0);
+    join(first);
+    const before = live.state().session.id;
+    live.state().session.document.movePlayer(h, [3, -4]);
+    first.events.message({ type: 'refused', refused });
+    expect(live.state().connection).toEqual({ kind: 'refused', refused, work: null });
+    await expect.poll(() => links.length).toBe(2);
+    expect(first.ended).toBe(true);
+    expect(dropped).toEqual(['stemline/m1/b1']);
+    expect(live.state().session.id).not.toBe(before);
+    join(link(links, 1));
+    const { connection, refusedPlay } = live.state();
+    expect(connection).toMatchObject({ kind: 'refused', refused });
+    expect(connection.kind === 'refused' && connection.work).toHaveLength(1);
+    expect(refusedPlay?.play.players.find(({ id }) => id === h)?.at).toEqual([3, -4]);
+    const now = live.state().session.document.snapshot().board.play;
+    expect(now.players.find(({ id }) => id === h)?.at).not.toEqual([3, -4]);
+    live.dismissRefused();
+    expect(live.state().connection).toEqual({ kind: 'saved' });
+    live.end();
+  });
+
+  it('does not listen to a session that has ended', async () => {
+    const { live, links, join } = await opened();
+    join(link(links, 0));
+    link(links, 0).events.message({ type: 'refused', refused });
+    await expect.poll(() => links.length).toBe(2);
+    join(link(links, 1));
+    live.dismissRefused();
+    link(links, 0).events.closed(4409);
+    expect(live.state().connection).toEqual({ kind: 'saved' });
+    live.end();
+  });
+
+  it('opens anew when asked after the room closed', async () => {
+    const { live, links, join } = await opened();
+    join(link(links, 0));
+    link(links, 0).events.closed(4406);
+    expect(live.state().connection).toMatchObject({ kind: 'closed', code: 4406 });
+    live.retry();
+    await expect.poll(() => links.length).toBe(2);
+    join(link(links, 1));
+    expect(live.state().connection).toEqual({ kind: 'saved' });
+    live.end();
+  });
+
+  it('asks for a reload when the board speaks a newer form', async () => {
+    const { live, links, join } = await opened();
+    join(link(links, 0));
+    link(links, 0).events.message({
+      type: 'hello',
+      hello: {
+        documentVersion: documentVersion + 1,
+        member: { id: 'm1', name: 'Ada', role: 'coordinator', group: 'all' },
+        mayEdit: true,
+        positions: null,
+      },
+    });
+    expect(live.state().connection).toMatchObject({ kind: 'closed', code: 4408 });
+    live.end();
+  });
+
+  it('passes events on, and tells when the store is behind', async () => {
+    const { live, links, join } = await opened();
+    join(link(links, 0));
+    const heard: string[] = [];
+    live.onEvent(({ kind }) => heard.push(kind));
+    link(links, 0).events.message({ type: 'event', event: { kind: 'comments' } });
+    live.state().session.document.movePlayer(h, [8, -2]);
+    link(links, 0).events.message({ type: 'event', event: { kind: 'saving', behind: true } });
+    expect(heard).toEqual(['comments']);
+    expect(live.state().connection).toMatchObject({ kind: 'saving', behind: true });
+    live.end();
+  });
+});

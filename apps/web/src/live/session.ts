@@ -1,0 +1,108 @@
+import { BoardDocument } from '@stemline/board/document';
+import { newDocument } from '@stemline/board/schema';
+import type { RoomMessage } from '@stemline/protocol/message';
+import { Awareness } from 'y-protocols/awareness';
+import { type BrowserCopy, copyName, type OpenCopy } from './browser-copy.ts';
+import type { OpenRoom, RoomLink } from './room-link.ts';
+import { SavedLedger } from './saved-ledger.ts';
+
+export interface SessionEvents {
+  opening(): void;
+  synced(): void;
+  down(): void;
+  closed(code: number): void;
+  unsaved(count: number): void;
+  presence(): void;
+  message(message: RoomMessage): void;
+}
+
+export interface SessionParts {
+  boardId: string;
+  memberId: string;
+  openRoom: OpenRoom;
+  openCopy: OpenCopy;
+}
+
+let sessions = 0;
+
+/**
+ * One document with its link, its copy in this browser and its presence. A refused edit ends the
+ * session, for nothing that this document sends afterwards would be understood; the next one
+ * starts fresh.
+ */
+export class Session {
+  /** New for every document: what holds on to a document is built anew when this changes. */
+  readonly id: number = ++sessions;
+  readonly document: BoardDocument;
+  readonly awareness: Awareness;
+  readonly #ledger: SavedLedger;
+  readonly #copy: BrowserCopy;
+  readonly #events: SessionEvents;
+  #link: RoomLink | null = null;
+  #ended = false;
+
+  constructor(parts: SessionParts, events: SessionEvents) {
+    const ydoc = newDocument();
+    this.document = new BoardDocument(ydoc);
+    this.awareness = new Awareness(ydoc);
+    this.#ledger = new SavedLedger(ydoc);
+    this.#events = events;
+    this.#copy = parts.openCopy(copyName(parts.memberId, parts.boardId), ydoc);
+    ydoc.on('update', (_update, _origin, _doc, transaction) => {
+      if (!transaction.local) return;
+      this.#ledger.wrote(this.#link?.nextChange() ?? null);
+      events.unsaved(this.#ledger.unsaved);
+    });
+    this.awareness.on('change', () => events.presence());
+    // What this browser kept goes first, so that it is part of the first exchange with the room.
+    void this.#copy.loaded.then(({ savedThen }) => {
+      if (this.#ended) return;
+      this.#ledger.restored(savedThen);
+      events.unsaved(this.#ledger.unsaved);
+      this.#link = parts.openRoom(parts.boardId, ydoc, this.awareness, {
+        opening: () => {
+          this.#ledger.reconnecting();
+          events.opening();
+        },
+        answered: (change) => this.#ledger.answered(change),
+        synced: () => events.synced(),
+        down: () => events.down(),
+        closed: (code) => events.closed(code),
+        message: (message) => this.#receive(message),
+      });
+    });
+  }
+
+  retry(): void {
+    this.#link?.retry();
+  }
+
+  /** Ends link and document; the copy in this browser stays. */
+  end(): void {
+    if (this.#ended) return;
+    this.#ended = true;
+    this.#link?.destroy();
+    this.#copy.close();
+    this.awareness.destroy();
+    this.document.ydoc.destroy();
+  }
+
+  /** Ends the session and forgets its copy. */
+  async discard(): Promise<void> {
+    this.#ended = true;
+    this.#link?.destroy();
+    await this.#copy.drop();
+    this.awareness.destroy();
+    this.document.ydoc.destroy();
+  }
+
+  #receive(message: RoomMessage): void {
+    if (this.#ended) return;
+    if (message.type === 'saved') {
+      this.#ledger.saved(message.stateVector, message.updates);
+      this.#copy.keepSaved(message.stateVector);
+      this.#events.unsaved(this.#ledger.unsaved);
+    }
+    this.#events.message(message);
+  }
+}
