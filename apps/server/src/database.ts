@@ -1,14 +1,15 @@
 import { PrismaPg } from '@prisma/adapter-pg';
-import pg from 'pg';
-import { PrismaClient } from './generated/prisma/client.ts';
+import { type Prisma as Generated, PrismaClient } from './generated/prisma/client.ts';
 
 export type Prisma = PrismaClient;
+export type Transaction = Generated.TransactionClient;
 
 /** Connections of one process to the database. */
 const poolSize = 16;
+/** Milliseconds until a connection that nobody answers is given up. */
 const connectPatience = 10_000;
 
-/** The one client of a process. `onLost`: a connection broke; the pool makes another when needed. */
+/** The one client of a process. `onLost`: a connection broke; another is made when needed. */
 export function openDatabase(url: string, onLost: (error: Error) => void): Prisma {
   const adapter = new PrismaPg(
     { connectionString: url, max: poolSize, connectionTimeoutMillis: connectPatience },
@@ -17,10 +18,19 @@ export function openDatabase(url: string, onLost: (error: Error) => void): Prism
   return new PrismaClient({ adapter, transactionOptions: { maxWait: 5000, timeout: 15_000 } });
 }
 
-/** Throws a plain sentence when nobody answers at `url`, or does not let us in. */
-export async function tryDatabase(url: string): Promise<void> {
-  const client = new pg.Client({ connectionString: url, connectionTimeoutMillis: connectPatience });
-  client.on('error', () => undefined);
-  await client.connect();
-  await client.end();
+/** Whoever takes these locks on one board waits for the other; the room's writes go on meanwhile. */
+export async function lockBoard(transaction: Transaction, boardId: string): Promise<void> {
+  await transaction.$queryRaw`SELECT 1 FROM "Board" WHERE id = ${boardId} FOR NO KEY UPDATE`;
 }
+
+export async function lockStaff(transaction: Transaction, staffId: string): Promise<void> {
+  await transaction.$queryRaw`SELECT 1 FROM "Staff" WHERE id = ${staffId} FOR NO KEY UPDATE`;
+}
+
+/** A unique index said no. */
+export const isTaken = (error: unknown): boolean =>
+  error instanceof Error && 'code' in error && error.code === 'P2002';
+
+/** A value of one of our schemas, as a JSON column takes it. */
+export const toJson = (value: unknown): Generated.InputJsonValue =>
+  JSON.parse(JSON.stringify(value));

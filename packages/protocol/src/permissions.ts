@@ -27,6 +27,8 @@ export const permissions = {
   'look.edit': ['headCoach', 'coordinator', 'positionCoach', 'assistant'],
   'member.read': ['headCoach', 'coordinator', 'positionCoach', 'assistant'],
   'member.invite': ['headCoach', 'coordinator'],
+  /** A coordinator may not make a head coach, himself under another address least of all. */
+  'member.inviteHeadCoach': ['headCoach'],
   'member.change': ['headCoach'],
   'audit.read': ['headCoach', 'coordinator'],
 } as const satisfies Record<string, readonly Role[]>;

@@ -37,6 +37,8 @@ export const newBoardSchema = z.strictObject({
 });
 export type NewBoard = z.input<typeof newBoardSchema>;
 
+/** The board that was made. */
+export const madeBoardSchema = z.object({ id: z.string() });
 export const duplicateBoardSchema = z.strictObject({ name: playNameSchema });
 export const boardPatchSchema = z.strictObject({ archived: z.boolean() });
 
@@ -53,6 +55,12 @@ export const boardSchema = z.object({
 });
 export type Board = z.infer<typeof boardSchema>;
 
+/** A member who edits only where he is let in, and whether he is let in here. */
+export const letInMemberSchema = z.object({
+  memberId: z.string(),
+  name: z.string(),
+  letIn: z.boolean(),
+});
 export const letInSchema = z.strictObject({ memberId: z.string(), letIn: z.boolean() });
 
 export const findingHistorySchema = z.object({

@@ -21,6 +21,11 @@ export const waiverSchema = z.strictObject({
   reason: z.string().trim().min(1, 'a waiver needs a reason').max(500),
 });
 
+/** Names the finding whose waiver is taken back. */
+export const waivedFindingSchema = z.object({ findingId: z.string().min(1).max(200) });
+
+export const changesQuerySchema = z.object({ state: changeStateSchema.optional() });
+
 export const changeSchema = z.object({
   id: z.string(),
   boardId: z.string(),
@@ -39,7 +44,7 @@ export const changeSchema = z.object({
   decidedAt: z.iso.datetime().nullable(),
   reply: z.string(),
   version: z.number().int().nullable(),
-  /** The working board has been edited since this was sent. */
+  /** It waits, and the working board says something else by now. */
   boardMovedOn: z.boolean(),
 });
 export type Change = z.infer<typeof changeSchema>;

@@ -1,0 +1,66 @@
+import { betterAuth } from 'better-auth';
+import { prismaAdapter } from 'better-auth/adapters/prisma';
+import type { Logger } from 'pino';
+import type { Prisma } from '../database.ts';
+import { addressHeader } from '../http/client-address.ts';
+
+const day = 24 * 60 * 60;
+
+export interface AuthOptions {
+  prisma: Prisma;
+  log: Logger;
+  secret: string;
+  /** Origins browsers may come from; null: the one a request was sent to. */
+  publicUrl: readonly string[] | null;
+  /** Sign-ins and sign-ups that one address may try in a minute. */
+  signInsPerMinute: number;
+}
+
+/** Accounts: e-mail and password, sessions in HttpOnly cookies that the store can end at any time. */
+export function createAuth(options: AuthOptions) {
+  const perMinute = { window: 60, max: options.signInsPerMinute };
+  return betterAuth({
+    appName: 'Stemline',
+    basePath: '/api/auth',
+    secret: options.secret,
+    ...(options.publicUrl?.[0] ? { baseURL: options.publicUrl[0] } : {}),
+    trustedOrigins: (request) =>
+      options.publicUrl ? [...options.publicUrl] : request ? [new URL(request.url).origin] : [],
+    database: prismaAdapter(options.prisma, { provider: 'postgresql', transaction: true }),
+    emailAndPassword: {
+      enabled: true,
+      minPasswordLength: 10,
+      maxPasswordLength: 128,
+      // There is no mail server to verify with; an invitation link is what lets somebody in.
+      requireEmailVerification: false,
+    },
+    session: { expiresIn: 30 * day, updateAge: day, cookieCache: { enabled: false } },
+    rateLimit: {
+      enabled: true,
+      storage: 'database',
+      window: 10,
+      max: 100,
+      customRules: {
+        '/sign-in/email': perMinute,
+        '/sign-up/email': perMinute,
+        '/change-password': perMinute,
+        // Read on every page: the API's own limit holds for it.
+        '/get-session': false,
+      },
+    },
+    advanced: {
+      // Cookies for https only, wherever every address is https.
+      useSecureCookies: options.publicUrl?.every((origin) => origin.startsWith('https:')) ?? false,
+      defaultCookieAttributes: { httpOnly: true, sameSite: 'lax', path: '/' },
+      cookiePrefix: 'stemline',
+      ipAddress: { ipAddressHeaders: [addressHeader] },
+    },
+    telemetry: { enabled: false },
+    logger: {
+      level: 'warn',
+      log: (level, message) =>
+        options.log[level === 'error' ? 'error' : 'warn']({ from: 'accounts' }, message),
+    },
+  });
+}
+export type Auth = ReturnType<typeof createAuth>;

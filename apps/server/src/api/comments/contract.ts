@@ -1,0 +1,47 @@
+import { createRoute, z } from '@hono/zod-openapi';
+import {
+  commentSchema,
+  newCommentSchema,
+  newThreadSchema,
+  threadPatchSchema,
+  threadSchema,
+} from '@stemline/protocol/api/comments';
+import { needs } from '../needs.ts';
+import { boardParam, threadParam } from '../params.ts';
+import { body, invalid, json, nothing, refusals } from '../responses.ts';
+
+export const list = createRoute({
+  method: 'get',
+  path: '/api/boards/{board}/threads',
+  tags: ['comments'],
+  ...needs.board('comment.read'),
+  request: { params: boardParam },
+  responses: { 200: json(z.array(threadSchema), 'Oldest first.'), ...refusals },
+});
+
+export const start = createRoute({
+  method: 'post',
+  path: '/api/boards/{board}/threads',
+  tags: ['comments'],
+  ...needs.board('comment.write'),
+  request: { params: boardParam, body: body(newThreadSchema) },
+  responses: { 201: json(threadSchema, 'The new thread.'), ...refusals, ...invalid },
+});
+
+export const reply = createRoute({
+  method: 'post',
+  path: '/api/threads/{thread}/comments',
+  tags: ['comments'],
+  ...needs.thread('comment.write'),
+  request: { params: threadParam, body: body(newCommentSchema) },
+  responses: { 201: json(commentSchema, 'The new comment.'), ...refusals, ...invalid },
+});
+
+export const resolve = createRoute({
+  method: 'patch',
+  path: '/api/threads/{thread}',
+  tags: ['comments'],
+  ...needs.thread('comment.resolve'),
+  request: { params: threadParam, body: body(threadPatchSchema) },
+  responses: { 204: nothing, ...refusals, ...invalid },
+});

@@ -1,0 +1,65 @@
+import type { HttpBindings } from '@hono/node-server';
+import { OpenAPIHono } from '@hono/zod-openapi';
+import type { BoardPlay } from '@stemline/board/board-play';
+import type { RoomEvent } from '@stemline/protocol/message';
+import type { Finding } from '@stemline/read-rules/finding';
+import type { Logger } from 'pino';
+import type { Auth } from '../accounts/auth.ts';
+import type { SessionOf } from '../accounts/session.ts';
+import type { Prisma } from '../database.ts';
+import { ApiProblem } from './problem.ts';
+
+/** What the API asks of the rooms. */
+export interface BoardRooms {
+  /** Tells everybody in a board's room that something beside its document changed. */
+  publish(boardId: string, event: RoomEvent): void | Promise<void>;
+  /** Has the rooms decide again who may be in them. Names at least one of these. */
+  accessChanged(change: {
+    userId?: string;
+    memberId?: string;
+    boardId?: string;
+    staffId?: string;
+  }): void | Promise<void>;
+  /** The board exactly as it is durable now, with the findings of that very state. */
+  freeze(boardId: string): Promise<{ content: BoardPlay; findings: readonly Finding[] }>;
+}
+
+/** What the handlers work with. */
+export interface Deps {
+  prisma: Prisma;
+  auth: Auth;
+  sessionOf: SessionOf;
+  rooms: BoardRooms;
+  log: Logger;
+  /** Null while the database can be reached and has every migration of this build; else why not. */
+  unready: () => Promise<string | null>;
+  /** Origins under which browsers reach us; null: whichever a request was sent to. */
+  publicUrl: readonly string[] | null;
+  trustProxy: boolean;
+  requestsPerMinute: number;
+  /** Folder of the built web app; null serves the API alone. */
+  webFolder: string | null;
+}
+
+export interface AppEnv {
+  Bindings: Partial<HttpBindings>;
+  Variables: { deps: Deps; requestId: string; address: string };
+}
+
+/** A part of the API: input that does not fit its contract is answered with every place named. */
+export const api = () =>
+  new OpenAPIHono<AppEnv>({
+    defaultHook: (result) => {
+      if (result.success) return;
+      const part = result.target === 'json' ? 'body' : result.target;
+      const where = result.error.issues.map((issue) => ({
+        path: [part, ...issue.path.map(String)].join('.'),
+        message: issue.message,
+      }));
+      throw new ApiProblem(
+        'invalid',
+        where.map(({ path, message }) => `${path}: ${message}`).join('; '),
+        { where },
+      );
+    },
+  });

@@ -1,0 +1,69 @@
+import { boardPlaySchema } from '@stemline/board/board-play';
+import { contentHash } from '@stemline/board/canonical';
+import type { Change } from '@stemline/protocol/api/signoff';
+import { severitySchema } from '@stemline/read-rules/finding';
+import { z } from 'zod';
+import type { BoardRooms } from '../api/context.ts';
+import type { Prisma } from '../database.ts';
+import type { Prisma as Generated } from '../generated/prisma/client.ts';
+
+/** What is kept of a finding that stood when a board was sent up. */
+export const frozenFindingSchema = z.object({
+  id: z.string(),
+  severity: severitySchema,
+  says: z.string(),
+});
+export type FrozenFinding = z.infer<typeof frozenFindingSchema>;
+export const frozenFindingsSchema = z.array(frozenFindingSchema);
+
+const include = {
+  board: { select: { name: true, updatedAt: true, waivers: { select: { findingId: true } } } },
+  version: { select: { number: true } },
+} satisfies Generated.InstallChangeInclude;
+type Row = Generated.InstallChangeGetPayload<{ include: typeof include }>;
+
+/** Changes as the API tells them, newest first. */
+export async function changeLines(
+  { prisma, rooms }: { prisma: Prisma; rooms: Pick<BoardRooms, 'freeze'> },
+  where: Generated.InstallChangeWhereInput,
+): Promise<Change[]> {
+  const rows = await prisma.installChange.findMany({
+    where,
+    include,
+    orderBy: [{ sentAt: 'desc' }, { id: 'desc' }],
+    take: 200,
+  });
+  return await Promise.all(rows.map(async (row) => line(row, await hasMovedOn(row, rooms))));
+}
+
+/**
+ * `sentAt` was taken before the board was frozen, so a board untouched since then has not moved on;
+ * one that was touched is asked what it says now.
+ */
+async function hasMovedOn(row: Row, rooms: Pick<BoardRooms, 'freeze'>): Promise<boolean> {
+  if (row.state !== 'sentUp' || row.board.updatedAt <= row.sentAt) return false;
+  const { content } = await rooms.freeze(row.boardId);
+  return contentHash(content) !== row.hash;
+}
+
+function line(row: Row, boardMovedOn: boolean): Change {
+  const waived = new Set(row.board.waivers.map(({ findingId }) => findingId));
+  return {
+    id: row.id,
+    boardId: row.boardId,
+    boardName: boardPlaySchema.parse(row.play).play.name,
+    state: row.state,
+    message: row.message,
+    words: z.array(z.string()).parse(row.words),
+    findings: frozenFindingsSchema
+      .parse(row.findings)
+      .map((finding) => ({ ...finding, waived: waived.has(finding.id) })),
+    sentBy: row.sentByName,
+    sentAt: row.sentAt.toISOString(),
+    decidedBy: row.decidedByName,
+    decidedAt: row.decidedAt?.toISOString() ?? null,
+    reply: row.reply,
+    version: row.version?.number ?? null,
+    boardMovedOn,
+  };
+}
