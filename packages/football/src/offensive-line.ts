@@ -17,7 +17,10 @@ export const usualSplit = 1.4;
 const widestLine = 7.5;
 
 /** How far outside the tackle a man still counts as attached to the line. Yards. */
-export const attachedWithin = 2.2;
+const attachedWithin = 2.2;
+
+/** How far outside the end a wing still counts as attached. Yards. */
+const wingWithin = 1.6;
 
 /** Where one half of a line stands: distances from the ball to that side, in yards, all positive. */
 export interface LineHalf {
@@ -54,6 +57,6 @@ export function lineHalf(play: Play, side: Side): LineHalf {
   if (end === undefined || end > tackle + attachedWithin)
     return { guard, tackle, end: tackle + usualSplit, tightEnd: false, edge: tackle };
   const wing = outside[1];
-  const edge = wing !== undefined && wing <= end + attachedWithin ? wing : end;
+  const edge = wing !== undefined && wing <= end + wingWithin ? wing : end;
   return { guard, tackle, end, tightEnd: true, edge };
 }

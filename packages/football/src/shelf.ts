@@ -1,10 +1,9 @@
+import { fireMiddle, fireStrong, fireTraits } from './coverages/fire.ts';
 import { free, freeFiveRush, freeTraits, zero, zeroTraits } from './coverages/free.ts';
 import { palms, quarters, quartersTraits } from './coverages/quarters.ts';
 import { six, sixTraits } from './coverages/six.ts';
 import {
   dropEight,
-  fireMiddle,
-  fireStrong,
   rotate,
   rotateTraits,
   three,
@@ -55,7 +54,7 @@ export const builtInLooks: readonly LookRecipe[] = [
   behind(over, six, sixTraits, 'over-six', 'Over, quarter-quarter-half'),
   behind(over, free, freeTraits, 'over-free', 'Over, man free'),
   behind(over, robber, robberTraits, 'over-robber', 'Over, man with a safety robber'),
-  behind(over, fireStrong, threeTraits, 'over-fire-strong', 'Over, fire zone off the strong edge'),
+  behind(over, fireStrong, fireTraits, 'over-fire-strong', 'Over, fire zone off the strong edge'),
   behind(over, zero, zeroTraits, 'over-zero', 'Over, six-man pressure, no one deep'),
   behind(under, three, threeTraits, 'under-three', 'Under, three-deep'),
   behind(under, free, freeTraits, 'under-free', 'Under, man free'),
@@ -69,7 +68,7 @@ export const builtInLooks: readonly LookRecipe[] = [
     'Odd, cover two, Sam outside the slot',
   ),
   behind(odd, free, freeTraits, 'odd-free', 'Odd, man free'),
-  behind(odd, fireMiddle, threeTraits, 'odd-fire-middle', 'Odd, fire zone through the middle'),
+  behind(odd, fireMiddle, fireTraits, 'odd-fire-middle', 'Odd, fire zone through the middle'),
   behind(
     stack,
     threeInAndOut,

@@ -1,7 +1,8 @@
 import type { Front } from '../fronts/front.ts';
 import type { DefenderRule } from '../looks/recipe.ts';
-import { defender, edge, man, onMan, post, rush, technique, zone } from '../looks/rule.ts';
-import { manCorner, manMike, manWill, mike, overhang, safety } from './men.ts';
+import { defender, edge, man, onMan, rush, technique, zone } from '../looks/rule.ts';
+import { middleThird } from './deep.ts';
+import { boxMike, manCorner, manMike, manWill, overhang, safety } from './men.ts';
 
 export const freeTraits = { shell: 'oneHigh', middle: 'closed', coverage: 'man' } as const;
 export const zeroTraits = { shell: 'zero', middle: 'open', coverage: 'man' } as const;
@@ -23,16 +24,15 @@ const down: DefenderRule = safety('strong-safety', edge('weak', 2, 6), {
   rather: [onMan(1, 6)],
   does: man(['weak2', 'strong3', 'back2', 'back1', 'strong4'], zone('hook', 'weak')),
 });
-const middle = safety('free-safety', post(13), { does: zone('middleThird', 'strong') });
 
 /** Five in man, one deep in the middle, Mike free in the hole. */
 export const free = (front: Front): readonly DefenderRule[] => [
-  mike(front, zone('middleHook', 'strong')),
+  boxMike(front, zone('middleHook', 'strong')),
   manWill(front, man(['back1', 'back2', 'weak2', 'weak3', 'strong3'], zone('hook', 'weak'))),
   slot(front),
   down,
   ...corners,
-  middle,
+  middleThird,
 ];
 
 /** The same behind five rushers: nobody is left for the hole, Mike has the back. */
@@ -41,7 +41,7 @@ export const freeFiveRush = (front: Front): readonly DefenderRule[] => [
   slot(front),
   down,
   ...corners,
-  middle,
+  middleThird,
 ];
 
 /** Six rush, five in man, nobody deep. Both linebackers show in the gaps. */

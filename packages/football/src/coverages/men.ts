@@ -1,5 +1,5 @@
 import type { Front } from '../fronts/front.ts';
-import type { Anchor, DefenderRule, Flank, Job, Stand } from '../looks/recipe.ts';
+import type { Anchor, DefenderRule, Flank, Job } from '../looks/recipe.ts';
 import {
   apex,
   atLeast,
@@ -14,7 +14,8 @@ import {
 
 /** The men behind the front, each with the ways he fits himself to a formation. Common practice, no single source. */
 
-type Conditional = NonNullable<RuleParts['ratherDoes']>;
+export type Conditional = NonNullable<RuleParts['ratherDoes']>;
+export type Rather = NonNullable<RuleParts['rather']>;
 
 /** The strong corner and the weak one. */
 export const cornerId: Readonly<Record<Flank, string>> = {
@@ -67,11 +68,15 @@ export const mike = (front: Front, does: Job, ratherDoes: Conditional = []): Def
     stand: front.mike,
     rather: [
       { when: { strong: atLeast(3), backs: exactly(0) }, at: over('strong', 3, 1.5, 5) },
-      { when: { strong: atLeast(3) }, at: technique('strong', '4', 4.5) },
+      { when: { strong: atLeast(3) }, at: technique('strong', '5', 4.5) },
     ],
     does,
     ratherDoes,
   });
+
+/** Mike in the box, whatever is outside him. */
+export const boxMike = (front: Front, does: Job): DefenderRule =>
+  defender('mike', { label: 'M', level: 'second', stand: front.mike, does });
 
 /** Mike with a man to take. */
 export const manMike = (front: Front, does: Job): DefenderRule =>
@@ -96,7 +101,7 @@ export const manWill = (front: Front, does: Job): DefenderRule =>
   defender('will', { label: 'W', level: 'second', stand: front.will, rather: [onMan(1, 5)], does });
 
 /** The overhang to strength; the front says where he is over a tight end, the coverage the rest. */
-export const overhang = (front: Front, rather: readonly Stand[], does: Job): DefenderRule =>
+export const overhang = (front: Front, rather: Rather, does: Job): DefenderRule =>
   defender('overhang', {
     label: front.overhang.label,
     level: 'second',
@@ -119,5 +124,9 @@ export const safety = (
   });
 
 /** A safety who has come down as the weak overhang. */
-export const droppedSafety = (rather: readonly Stand[], does: Job): DefenderRule =>
-  safety('strong-safety', edge('weak', 2, 5.5), { level: 'second', rather, does });
+export const droppedSafety = (
+  rather: Rather,
+  does: Job,
+  ratherDoes: Conditional = [],
+): DefenderRule =>
+  safety('strong-safety', edge('weak', 2, 5.5), { level: 'second', rather, does, ratherDoes });

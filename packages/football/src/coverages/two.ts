@@ -1,6 +1,7 @@
 import type { Front } from '../fronts/front.ts';
 import type { DefenderRule, Job, Stand } from '../looks/recipe.ts';
 import { apex, man, onMan, over, shell, zone } from '../looks/rule.ts';
+import { halves, turnsToMiddle } from './deep.ts';
 import { apexWill, corner, manCorner, manMike, manWill, mike, overhang, safety } from './men.ts';
 
 export const twoTraits = { shell: 'twoHigh', middle: 'open', coverage: 'zone' } as const;
@@ -8,11 +9,6 @@ export const twoManTraits = { shell: 'twoHigh', middle: 'open', coverage: 'man' 
 export const robberTraits = { shell: 'twoHigh', middle: 'closed', coverage: 'man' } as const;
 
 const squat = { inside: -1, depth: 5 };
-
-const halves: readonly DefenderRule[] = [
-  safety('strong-safety', shell('strong', 13), { does: zone('half', 'strong') }),
-  safety('free-safety', shell('weak', 13), { does: zone('half', 'weak') }),
-];
 
 const twoDeep = (
   front: Front,
@@ -75,5 +71,5 @@ export const twoMan = (front: Front): readonly DefenderRule[] => [...fiveMan(fro
 export const robber = (front: Front): readonly DefenderRule[] => [
   ...fiveMan(front),
   safety('strong-safety', shell('strong', 11), { does: zone('robber', 'strong') }),
-  safety('free-safety', shell('weak', 12), { does: zone('middleThird', 'weak') }),
+  turnsToMiddle,
 ];

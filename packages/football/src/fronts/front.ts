@@ -1,6 +1,6 @@
 import type { LookTraits } from '../look.ts';
 import type { Anchor, DefenderRule, Stand, When } from '../looks/recipe.ts';
-import { defender, type RuleParts, rush } from '../looks/rule.ts';
+import { defender, type RuleParts, rush, technique } from '../looks/rule.ts';
 
 /** A front: who rushes from it, and where the men behind it stand who belong to the coverage. */
 export interface Front {
@@ -27,3 +27,8 @@ export const rusher = (
   stand: Anchor,
   rather: NonNullable<RuleParts['rather']> = [],
 ): DefenderRule => defender(id, { label, level: 'line', stand, rather, does: rush });
+
+/** A Sam on the line over a tight end, as long as no third receiver needs him out there. */
+export const onTightEnd: Front['overhang']['rather'] = [
+  { when: { tightEnd: 'strong', strong: { from: 0, to: 2 } }, at: technique('strong', '9') },
+];

@@ -1,9 +1,13 @@
 import { edge, technique } from '../looks/rule.ts';
-import { boxDepth, type Front, rusher } from './front.ts';
+import { boxDepth, type Front, onTightEnd, rusher } from './front.ts';
 
 const jack = rusher('jack', 'J', edge('weak', 1, 0.8));
 
-const sam: Front['overhang'] = { label: 'S', rather: [], stand: edge('strong', 1.5, boxDepth) };
+const sam: Front['overhang'] = {
+  label: 'S',
+  rather: onTightEnd,
+  stand: edge('strong', 1.5, boxDepth),
+};
 
 const threeDown = (technique_: '4i' | '5') => [
   rusher('strong-end', 'E', technique('strong', technique_)),
@@ -34,5 +38,5 @@ export const stack: Front = {
   rushers: threeDown('5'),
   mike: technique('strong', '0', boxDepth),
   will: technique('weak', '4', boxDepth),
-  overhang: { ...sam, label: 'NB' },
+  overhang: { ...sam, label: 'NB', rather: [] },
 };

@@ -1,5 +1,5 @@
 import { edge, technique } from '../looks/rule.ts';
-import { boxDepth, type Front, rusher } from './front.ts';
+import { boxDepth, type Front, onTightEnd, rusher } from './front.ts';
 
 /** Four down, the three-technique away from strength: 5, shade, 3, 5, and a Sam on the line over a tight end. 4-3-4. */
 export const under: Front = {
@@ -16,7 +16,7 @@ export const under: Front = {
   will: technique('weak', '1', boxDepth),
   overhang: {
     label: 'S',
-    rather: [{ when: { tightEnd: 'strong' }, at: technique('strong', '9') }],
+    rather: onTightEnd,
     stand: edge('strong', 1.5, boxDepth),
   },
 };

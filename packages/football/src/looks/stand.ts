@@ -11,6 +11,13 @@ const clusterWidth = 2.5;
 /** Depth of a man who is off a cluster. Yards. */
 const offCluster = 5;
 
+/** How far outside the end of the line an overhang stands, and how deep he is off an attached man. Yards. */
+const besideEdgeYards = 1.5;
+const offAttached = 4;
+
+/** A man this deep sees over the line, and may stand inside an attached man. Yards. */
+const clearOfLine = 7;
+
 /** A deep man stands no nearer the ball than this, and no wider than the bottom of the numbers. Yards. */
 const shellInside = 5;
 
@@ -53,32 +60,50 @@ export function anchorAt(anchor: Anchor, picture: Picture): Point {
   }
 }
 
-const insideOf = (receiver: Player, { ball }: Picture): number => (receiver.at[0] > ball ? -1 : 1);
-
 function over(
   receiver: Player,
   { inside, depth }: { inside: number; depth: number },
   picture: Picture,
 ): Point {
-  const neighbours = [...picture.receivers.strong, ...picture.receivers.weak].filter(
-    (other) => other !== receiver && Math.abs(other.at[0] - receiver.at[0]) <= clusterWidth,
-  );
-  const isOff = neighbours.some((other) => other.at[1] > receiver.at[1]);
-  const y = isOff ? Math.max(depth, offCluster) : depth;
-  const x = receiver.at[0] + insideOf(receiver, picture) * inside;
+  const flank: Flank = receiver.at[0] >= picture.ball ? 'strong' : 'weak';
+  const y = isOffCluster(receiver, picture) ? Math.max(depth, offCluster) : depth;
+  if (y < clearOfLine && isAttached(receiver, flank, picture))
+    return besideEdge(flank, Math.max(y, offAttached), picture);
+  const x = receiver.at[0] - outSign(flank) * inside;
   return [Math.min(Math.max(x, -widest), widest), deepDepth(y, picture)];
 }
 
+/** In a cluster, and another man of it is nearer the line. */
+function isOffCluster(receiver: Player, { receivers }: Picture): boolean {
+  return [...receivers.strong, ...receivers.weak].some(
+    (other) =>
+      other.at[1] > receiver.at[1] && Math.abs(other.at[0] - receiver.at[0]) <= clusterWidth,
+  );
+}
+
 function apex(stand: Extract<Stand, { kind: 'apex' }>, picture: Picture): Point | null {
-  const side = picture.receivers[stand.side];
+  const { side: flank, toward, depth } = stand;
+  const side = picture.receivers[flank];
   const receiver = side[stand.receiver - 1];
   if (!receiver) return null;
+  if (isAttached(receiver, flank, picture)) return besideEdge(flank, depth, picture);
   const other =
-    stand.toward === 'outside'
+    toward === 'outside'
       ? side[stand.receiver - 2]?.at[0]
-      : (side[stand.receiver]?.at[0] ?? tackleX(picture, stand.side));
-  return other === undefined ? null : [(receiver.at[0] + other) / 2, stand.depth];
+      : (side[stand.receiver]?.at[0] ?? tackleX(picture, flank));
+  return other === undefined ? null : [(receiver.at[0] + other) / 2, depth];
 }
+
+/** Attached to the line, he is played from outside it by whoever is off the ball: inside him is the front. */
+function isAttached(receiver: Player, flank: Flank, picture: Picture): boolean {
+  const { edge } = picture.line[flank];
+  return outSign(flank) * (receiver.at[0] - picture.ball) <= edge + 1e-6;
+}
+
+const besideEdge = (flank: Flank, depth: number, picture: Picture): Point => [
+  picture.ball + outSign(flank) * (picture.line[flank].edge + besideEdgeYards),
+  depth,
+];
 
 function shellX(flank: Flank, picture: Picture): number {
   const out = outSign(flank);
