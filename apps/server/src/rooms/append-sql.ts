@@ -1,0 +1,98 @@
+import { Buffer } from 'node:buffer';
+import type { Prisma } from '../database.ts';
+import type { BoardAppend } from './store.ts';
+
+/** Postgres has no NUL in text, and UTF-8 no half characters; one board's name must not stop everybody's commit. */
+const plain = (text: string): string => Buffer.from(text.replaceAll('\0', '')).toString('utf8');
+
+function payloadOf(boards: readonly BoardAppend[]): string {
+  const updates = boards.flatMap(({ boardId, updates }) =>
+    updates.map(({ bytes, memberId, at }) => ({
+      boardId,
+      bytes: Buffer.from(bytes).toString('base64'),
+      memberId,
+      at: at.toISOString(),
+    })),
+  );
+  const clients = boards.flatMap(({ boardId, clients }) =>
+    [...clients].map(([clientId, memberId]) => ({ boardId, clientId, memberId })),
+  );
+  const authors = boards.flatMap(({ boardId, authors }) =>
+    [...authors].map(([element, author]) => ({
+      boardId,
+      element,
+      memberId: author?.memberId ?? null,
+      name: author?.name ?? null,
+      at: author?.at.toISOString() ?? null,
+      gone: author === null,
+    })),
+  );
+  const lines = boards.map(({ boardId, line, updates }) => ({
+    boardId,
+    name: plain(line.name),
+    concept: plain(line.concept),
+    formation: plain(line.formation),
+    at: (updates.at(-1)?.at ?? new Date()).toISOString(),
+  }));
+  return JSON.stringify({ updates: updates.map((u, n) => ({ n, ...u })), clients, authors, lines });
+}
+
+/**
+ * Writes what many boards gathered in one statement: one round trip, one commit, all or nothing.
+ * Updates get their ids in the order given. Boards that no longer exist are left out, so that a
+ * deleted one cannot fail the rest.
+ */
+export async function appendAll(
+  database: Prisma,
+  boards: readonly BoardAppend[],
+): Promise<ReadonlyMap<string, bigint>> {
+  const payload = payloadOf(boards);
+  const written = await database.$queryRaw<{ boardId: string; last: bigint }[]>`
+    WITH given AS (SELECT ${payload}::jsonb AS j),
+    here AS (
+      SELECT b.id, l.name, l.concept, l.formation, l.at
+      FROM given, jsonb_to_recordset(j -> 'lines')
+        AS l("boardId" text, name text, concept text, formation text, at timestamptz)
+      JOIN "Board" b ON b.id = l."boardId"
+    ),
+    updates AS (
+      INSERT INTO "BoardUpdate" ("boardId", bytes, "memberId", at)
+      SELECT u."boardId", decode(u.bytes, 'base64'), u."memberId", u.at AT TIME ZONE 'UTC'
+      FROM given, jsonb_to_recordset(j -> 'updates')
+        AS u(n int, "boardId" text, bytes text, "memberId" text, at timestamptz)
+      JOIN here ON here.id = u."boardId"
+      ORDER BY u.n
+      RETURNING id, "boardId"
+    ),
+    clients AS (
+      INSERT INTO "BoardClient" ("boardId", "clientId", "memberId")
+      SELECT c."boardId", c."clientId", c."memberId"
+      FROM given, jsonb_to_recordset(j -> 'clients')
+        AS c("boardId" text, "clientId" bigint, "memberId" text)
+      JOIN here ON here.id = c."boardId"
+      ON CONFLICT DO NOTHING
+    ),
+    authors AS (
+      INSERT INTO "ElementAuthor" ("boardId", element, "memberId", name, at)
+      SELECT a."boardId", a.element, a."memberId", a.name, a.at AT TIME ZONE 'UTC'
+      FROM given, jsonb_to_recordset(j -> 'authors')
+        AS a("boardId" text, element text, "memberId" text, name text, at timestamptz, gone boolean)
+      JOIN here ON here.id = a."boardId"
+      WHERE NOT a.gone
+      ON CONFLICT ("boardId", element)
+        DO UPDATE SET "memberId" = excluded."memberId", name = excluded.name, at = excluded.at
+    ),
+    gone AS (
+      DELETE FROM "ElementAuthor" e
+      USING given, jsonb_to_recordset(j -> 'authors') AS a("boardId" text, element text, gone boolean)
+      WHERE a.gone AND e."boardId" = a."boardId" AND e.element = a.element
+    ),
+    book AS (
+      UPDATE "Board" b
+      SET name = here.name, concept = here.concept, formation = here.formation,
+          "updatedAt" = here.at AT TIME ZONE 'UTC'
+      FROM here WHERE b.id = here.id
+    )
+    SELECT "boardId", max(id) AS last FROM updates GROUP BY "boardId"`;
+  return new Map(written.map(({ boardId, last }) => [boardId, last]));
+}

@@ -1,0 +1,58 @@
+/**
+ * Work that nobody waits for, until the end: kept so that it can be waited for then, and tried again
+ * until it succeeds or the room's end aborts it.
+ */
+export class Background {
+  readonly #running = new Set<Promise<void>>();
+  readonly #onFailure: (error: unknown, what: string) => void;
+  readonly #end = new AbortController();
+
+  constructor(onFailure: (error: unknown, what: string) => void) {
+    this.#onFailure = onFailure;
+  }
+
+  /** Runs it once; a failure is reported. */
+  once(what: string, work: () => Promise<void>): void {
+    const run = work()
+      .catch((error: unknown) => this.#onFailure(error, what))
+      .finally(() => this.#running.delete(run));
+    this.#running.add(run);
+  }
+
+  /** Runs it until it succeeds, with growing pauses; every failure is reported. */
+  untilDone(what: string, work: () => Promise<void>): void {
+    this.once(what, async () => {
+      for (let wait = 100; !this.#end.signal.aborted; wait = Math.min(wait * 2, 5_000)) {
+        try {
+          return await work();
+        } catch (error) {
+          this.#onFailure(error, what);
+        }
+        await pauseUntil(wait, this.#end.signal);
+      }
+    });
+  }
+
+  async idle(): Promise<void> {
+    while (this.#running.size > 0) await Promise.all(this.#running);
+  }
+
+  /** What has not succeeded is not tried again. */
+  end(): void {
+    this.#end.abort();
+  }
+}
+
+/** Resolves after `ms`, or as soon as the signal says so. */
+function pauseUntil(ms: number, signal: AbortSignal): Promise<void> {
+  return new Promise((resolve) => {
+    const end = (): void => {
+      clearTimeout(timer);
+      signal.removeEventListener('abort', end);
+      resolve();
+    };
+    const timer = setTimeout(end, ms);
+    signal.addEventListener('abort', end);
+    if (signal.aborted) end();
+  });
+}

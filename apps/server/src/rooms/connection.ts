@@ -1,0 +1,206 @@
+import type { CloseCode } from '@stemline/protocol/close';
+import type { WebSocket } from 'ws';
+import type { Pass } from './access.ts';
+import { heartbeatFrame } from './frames.ts';
+import type { RoomLimits } from './limits.ts';
+import { type Refusal, refusals } from './refusal.ts';
+
+/** Who hears of what a client sends, once its board is loaded. */
+export interface Listener {
+  receive(connection: Connection, bytes: Uint8Array): void;
+}
+
+/** Bytes that may wait before presence, which the next one outdates, is left out. */
+const lagBytes = 65_536;
+/** A client this many updates ahead of the store is not read further. */
+const maxUnsavedUpdates = 256;
+
+/** One socket in one room: what it may do, what waits for it, how it ends. */
+export class Connection {
+  pass: Pass;
+  /** What the handshake brought: its cookie is asked again whenever access changes. */
+  readonly headers: Headers;
+  readonly #socket: WebSocket;
+  readonly #limits: RoomLimits;
+  readonly #ended = new Set<() => void>();
+  #listener: Listener | null = null;
+  #waiting: Uint8Array[] = [];
+  #holds = 0;
+  #closed = false;
+  /** Changing sync frames accepted, and how many of them are durable. */
+  #received = 0;
+  #durable = 0;
+  #answerBytes = 0;
+  #nextAnswer: (() => Uint8Array) | null = null;
+  #heard = true;
+  #heartbeat: NodeJS.Timeout;
+
+  constructor(
+    socket: WebSocket,
+    pass: Pass,
+    headers: Headers,
+    limits: RoomLimits,
+    onHeartbeat: (connection: Connection) => void,
+  ) {
+    this.pass = pass;
+    this.headers = headers;
+    this.#socket = socket;
+    this.#limits = limits;
+    socket.binaryType = 'arraybuffer';
+    socket.on('message', (data, isBinary) => this.#take(data as ArrayBuffer, isBinary));
+    socket.on('pong', () => {
+      this.#heard = true;
+    });
+    // ws reports a broken frame here and has begun to close; the close event follows.
+    socket.on('error', () => undefined);
+    socket.once('close', () => this.#end());
+    this.#heartbeat = setInterval(() => {
+      // A paused socket hears no pong; it is our own doing.
+      if (!this.#heard && !socket.isPaused) {
+        socket.terminate();
+        return;
+      }
+      this.#heard = false;
+      socket.ping();
+      this.send(heartbeatFrame);
+      onHeartbeat(this);
+    }, limits.heartbeatMs);
+  }
+
+  /** How many of the client's changing sync frames are durable. */
+  get durable(): number {
+    return this.#durable;
+  }
+
+  get closed(): boolean {
+    return this.#closed;
+  }
+
+  onEnd(told: () => void): void {
+    if (this.#socket.readyState === this.#socket.CLOSED) told();
+    else this.#ended.add(told);
+  }
+
+  /** Keeps what comes from now on, in order, until released; holds may overlap. */
+  hold(): () => void {
+    this.#holds += 1;
+    this.#direct();
+    let held = true;
+    return () => {
+      if (!held) return;
+      held = false;
+      this.#holds -= 1;
+      this.#handOver();
+      this.#direct();
+    };
+  }
+
+  /** Hands over the frames that came meanwhile, in order, and every later one. */
+  listen(listener: Listener): void {
+    this.#listener = listener;
+    this.#handOver();
+  }
+
+  send(frame: Uint8Array): void {
+    if (this.#closed) return;
+    if (this.#socket.bufferedAmount - this.#answerBytes > this.#limits.maxBufferedBytes) {
+      this.refuse('slowReader');
+      return;
+    }
+    this.#socket.send(frame);
+  }
+
+  /** Presence: left out for a reader who lags, since the next one says it again. */
+  sendPassing(frame: Uint8Array): void {
+    if (this.#socket.bufferedAmount - this.#answerBytes <= lagBytes) this.send(frame);
+  }
+
+  /**
+   * The answer to this client's own sync, which may be a whole board, does not count as lag. One is
+   * on its way at a time; of those asked for meanwhile only the last is made.
+   */
+  answer(make: () => Uint8Array): void {
+    if (this.#closed) return;
+    if (this.#answerBytes > 0) {
+      this.#nextAnswer = make;
+      return;
+    }
+    const frame = make();
+    this.#answerBytes = frame.byteLength;
+    this.#socket.send(frame, () => {
+      this.#answerBytes = 0;
+      const next = this.#nextAnswer;
+      this.#nextAnswer = null;
+      if (next) this.answer(next);
+    });
+  }
+
+  /** So many changing frames of this client are accepted, or durable. */
+  count({ received = 0, durable = 0 }): void {
+    this.#received += received;
+    this.#durable += durable;
+    this.#direct();
+  }
+
+  refuse(refusal: Refusal): void {
+    this.close(refusals[refusal].close, refusals[refusal].title);
+  }
+
+  /** Closes, and resolves when the socket is gone. */
+  gone(refusal: Refusal): Promise<void> {
+    return new Promise((resolve) => {
+      this.onEnd(resolve);
+      this.refuse(refusal);
+    });
+  }
+
+  /** Nothing is read or sent after this. */
+  close(code: CloseCode, reason: string): void {
+    if (this.#closed) return;
+    this.#closed = true;
+    this.#waiting = [];
+    this.#nextAnswer = null;
+    // A paused socket would never read the client's answer to the close.
+    if (this.#socket.isPaused) this.#socket.resume();
+    this.#socket.close(code, reason);
+  }
+
+  #take(data: ArrayBuffer, isBinary: boolean): void {
+    if (this.#closed) return;
+    this.#heard = true;
+    if (!isBinary) {
+      this.refuse('malformed');
+      return;
+    }
+    const bytes = new Uint8Array(data);
+    if (this.#listener && this.#holds === 0) this.#listener.receive(this, bytes);
+    else if (this.#waiting.length < this.#limits.maxWaitingFrames) this.#waiting.push(bytes);
+    else this.refuse('tooMany');
+  }
+
+  /** Reads on, or stops while it is held or too far ahead of the store (R83). */
+  #direct(): void {
+    if (this.#closed) return;
+    const stop = this.#holds > 0 || this.#received - this.#durable > maxUnsavedUpdates;
+    if (stop && !this.#socket.isPaused) this.#socket.pause();
+    else if (!stop && this.#socket.isPaused) this.#socket.resume();
+  }
+
+  #handOver(): void {
+    if (!this.#listener || this.#holds > 0) return;
+    const waiting = this.#waiting;
+    this.#waiting = [];
+    for (const bytes of waiting) {
+      if (this.#closed) return;
+      this.#listener.receive(this, bytes);
+    }
+  }
+
+  #end(): void {
+    this.#closed = true;
+    this.#waiting = [];
+    clearInterval(this.#heartbeat);
+    for (const told of this.#ended) told();
+    this.#ended.clear();
+  }
+}

@@ -1,0 +1,61 @@
+import type { RoomLimits } from './limits.ts';
+
+type DoorLimits = Pick<
+  RoomLimits,
+  'maxUndecidedUpgrades' | 'refusedUpgradesPerMinute' | 'maxSocketsPerUser'
+>;
+
+const minute = 60_000;
+/** Addresses whose refusals are counted at once; past it counting begins anew. */
+const maxAddresses = 10_000;
+
+/** Counts who stands at the door, before and after it is known who it is. SPEC R14. */
+export class Door {
+  readonly #limits: DoorLimits;
+  #undecided = 0;
+  #refused = new Map<string, number>();
+  #since = performance.now();
+  readonly #sockets = new Map<string, number>();
+
+  constructor(limits: DoorLimits) {
+    this.#limits = limits;
+  }
+
+  /** False: too many wait already. True obliges to call `decided`. */
+  begin(): boolean {
+    if (this.#undecided >= this.#limits.maxUndecidedUpgrades) return false;
+    this.#undecided += 1;
+    return true;
+  }
+
+  decided(): void {
+    this.#undecided -= 1;
+  }
+
+  isTired(address: string): boolean {
+    if (performance.now() - this.#since > minute) {
+      this.#refused = new Map();
+      this.#since = performance.now();
+    }
+    return (this.#refused.get(address) ?? 0) >= this.#limits.refusedUpgradesPerMinute;
+  }
+
+  refused(address: string): void {
+    if (this.#refused.size >= maxAddresses) this.#refused = new Map();
+    this.#refused.set(address, (this.#refused.get(address) ?? 0) + 1);
+  }
+
+  /** False: this person has as many sockets as he may. True obliges to call `left`. */
+  enter(userId: string): boolean {
+    const sockets = this.#sockets.get(userId) ?? 0;
+    if (sockets >= this.#limits.maxSocketsPerUser) return false;
+    this.#sockets.set(userId, sockets + 1);
+    return true;
+  }
+
+  left(userId: string): void {
+    const sockets = (this.#sockets.get(userId) ?? 0) - 1;
+    if (sockets > 0) this.#sockets.set(userId, sockets);
+    else this.#sockets.delete(userId);
+  }
+}

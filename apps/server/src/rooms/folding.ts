@@ -1,0 +1,44 @@
+import * as Y from 'yjs';
+import type { Background } from './background.ts';
+import type { RoomLimits } from './limits.ts';
+import type { BoardStore } from './store.ts';
+
+export interface FoldingDeps {
+  /** What is durable. */
+  ydoc: Y.Doc;
+  store: Pick<BoardStore, 'fold'>;
+  limits: Pick<RoomLimits, 'compactAfterUpdates'>;
+  background: Background;
+}
+
+/** Folds a long log into a snapshot, so that a board loads fast; edits go on meanwhile (R84). */
+export class Folding {
+  readonly #boardId: string;
+  readonly #deps: FoldingDeps;
+  #unfolded: number;
+  #folding = false;
+
+  constructor({ boardId, unfolded }: { boardId: string; unfolded: number }, deps: FoldingDeps) {
+    this.#boardId = boardId;
+    this.#unfolded = unfolded;
+    this.#deps = deps;
+  }
+
+  /** So many updates more are durable, up to and including `last`, and `ydoc` has them all. */
+  note({ updates, last }: { updates: number; last: bigint }): void {
+    this.#unfolded += updates;
+    if (this.#folding || this.#unfolded < this.#deps.limits.compactAfterUpdates) return;
+    this.#folding = true;
+    const folded = this.#unfolded;
+    // Taken in this very turn: later updates are not in it, and `last` says so.
+    const bytes = Y.encodeStateAsUpdate(this.#deps.ydoc);
+    this.#deps.background.once('fold the log', async () => {
+      try {
+        await this.#deps.store.fold(this.#boardId, last, bytes);
+        this.#unfolded -= folded;
+      } finally {
+        this.#folding = false;
+      }
+    });
+  }
+}

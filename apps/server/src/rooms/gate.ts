@@ -1,0 +1,136 @@
+import type { EditScope } from '@stemline/board/edit-scope';
+import type { ElementKey } from '@stemline/board/element-key';
+import { type Accepted, judge, type Refusal } from '@stemline/board/judge';
+import { type MapRoot, notesRoot } from '@stemline/board/schema';
+import { Shadow } from '@stemline/board/shadow';
+
+/** Owner of the client ids the server itself wrote with; no member has it. */
+const theServer = '';
+
+export type Passed =
+  | (Omit<Accepted, 'ok' | 'news'> & { ok: true; news: true; bytes: Uint8Array })
+  /** The board has all of it already. */
+  | { ok: true; news: false }
+  | (Refusal & { ok: false });
+
+export interface GateDeps {
+  /** Everything accepted so far, as one update. */
+  accepted: () => Uint8Array;
+  /** Whom a client id is bound to on the board; null: the server. */
+  clients: Map<number, string | null>;
+  /** The member who speaks under this id in presence and has not edited yet. */
+  present: (clientId: number) => string | null;
+  maxDocumentBytes: number;
+}
+
+/** No structs and no deletions: what a client with nothing new answers to a sync. */
+const isEmpty = (update: Uint8Array): boolean =>
+  update.byteLength === 2 && update[0] === 0 && update[1] === 0;
+
+/** May this member's update in? Asks board/judge on a shadow of what is accepted. SPEC R30 to R38. */
+export class Gate {
+  readonly #deps: GateDeps;
+  #shadow: Shadow | null = null;
+  /** What the last trial really brought, as Yjs tells it. */
+  #effect: Uint8Array | null = null;
+  /** Upper bound of the bytes of the accepted state. */
+  #size = 0;
+
+  constructor(deps: GateDeps) {
+    this.#deps = deps;
+  }
+
+  ownerOf(clientId: number): string | null {
+    return this.#deps.clients.get(clientId) ?? null;
+  }
+
+  /**
+   * Of an accepted update `bytes` is what it really brought. Not the bytes sent: those may repeat
+   * structs that the board has with another content, which Yjs here leaves aside, but which a client
+   * that has not synced yet would take for the true ones.
+   */
+  judge(update: Uint8Array, member: string, scope: EditScope): Passed {
+    if (isEmpty(update)) return { ok: true, news: false };
+    const shadow = this.#open();
+    const tooLarge = this.#whyTooLarge(update, shadow);
+    if (tooLarge) return tooLarge;
+    this.#takeEffect();
+    const verdict = judge({
+      shadow,
+      update,
+      member,
+      clients: (clientId) => this.#boundTo(clientId),
+      scope,
+    });
+    if (!verdict.ok) {
+      if (verdict.shadow === 'dirty') {
+        shadow.rebuild(this.#deps.accepted());
+        this.#watch(shadow);
+      }
+      return verdict;
+    }
+    const bytes = this.#takeEffect();
+    if (!verdict.news || !bytes) return { ok: true, news: false };
+    this.#size += bytes.byteLength;
+    for (const clientId of verdict.clients) this.#deps.clients.set(clientId, member);
+    return { ...verdict, news: true, bytes };
+  }
+
+  /** Whether an element stands on the board as accepted. */
+  holds(key: ElementKey): boolean {
+    if (key === notesRoot) return true;
+    const slash = key.indexOf('/');
+    return (
+      this.#open().accepted(key.slice(0, slash) as MapRoot, key.slice(slash + 1)) !== undefined
+    );
+  }
+
+  close(): void {
+    this.#shadow?.destroy();
+    this.#shadow = null;
+  }
+
+  #open(): Shadow {
+    if (this.#shadow) return this.#shadow;
+    const state = this.#deps.accepted();
+    this.#size = state.byteLength;
+    this.#shadow = new Shadow(state);
+    this.#watch(this.#shadow);
+    return this.#shadow;
+  }
+
+  #watch(shadow: Shadow): void {
+    shadow.ydoc.on('update', (bytes: Uint8Array) => {
+      this.#effect = bytes;
+    });
+  }
+
+  #takeEffect(): Uint8Array | null {
+    const effect = this.#effect;
+    this.#effect = null;
+    return effect;
+  }
+
+  #boundTo(clientId: number): string | undefined {
+    const bound = this.#deps.clients.get(clientId);
+    if (bound !== undefined) return bound ?? theServer;
+    return this.#deps.present(clientId) ?? undefined;
+  }
+
+  #whyTooLarge(update: Uint8Array, shadow: Shadow): Refusal | null {
+    const max = this.#deps.maxDocumentBytes;
+    if (this.#size + update.byteLength <= max) return null;
+    // The sum of what came is only a bound: overwritten content takes no room.
+    this.#size = this.#deps.accepted().byteLength;
+    if (this.#size + update.byteLength <= max) return null;
+    return {
+      ok: false,
+      code: 'tooLarge',
+      why: `the board would grow past ${Math.round(max / 1_048_576)} MiB`,
+      mend: 'Duplicate the board and go on there: a copy starts without its history.',
+      elements: [],
+      names: [],
+      shadow: shadow.clean ? 'clean' : 'dirty',
+    };
+  }
+}

@@ -1,0 +1,24 @@
+import * as protocol from '@stemline/protocol/limits';
+
+/** The protocol's limits as a room keeps them; a test may set some lower. */
+export interface RoomLimits {
+  maxFrameBytes: number;
+  maxDocumentBytes: number;
+  maxWaitingFrames: number;
+  maxBufferedBytes: number;
+  maxUnsavedBytes: number;
+  maxSocketsPerUser: number;
+  maxUndecidedUpgrades: number;
+  refusedUpgradesPerMinute: number;
+  quarantinedPerMinute: number;
+  presencePerSecond: number;
+  presenceFloodPerSecond: number;
+  maxPresenceBytes: number;
+  batchMs: number;
+  idleUnloadMs: number;
+  heartbeatMs: number;
+  findingsDebounceMs: number;
+  compactAfterUpdates: number;
+}
+
+export const roomLimits: RoomLimits = { ...protocol };

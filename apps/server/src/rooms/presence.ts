@@ -1,0 +1,263 @@
+import { Buffer } from 'node:buffer';
+import type { Connection } from './connection.ts';
+import { type PresenceEntry, presenceEntry, presenceFrame } from './frames.ts';
+import type { RoomLimits } from './limits.ts';
+import type { Refusal } from './refusal.ts';
+
+/** One connection's presence as the others see it. */
+interface Speaker {
+  clientId: number;
+  /** Clock of the client's own last change; echoes and repeats do not pass it. */
+  heard: number;
+  /** Clock under which the server last told it; only grows. */
+  told: number;
+  /** The state as JSON with the server's `member`, or null before the first. */
+  json: string | null;
+  /** Changes he may still make at once, and when that was reckoned. */
+  credit: number;
+  flood: number;
+  reckoned: number;
+  /** A change above his credit, told when the next credit comes. */
+  held: NodeJS.Timeout | null;
+}
+
+export interface PresenceDeps {
+  limits: RoomLimits;
+  /** Everybody in the room. */
+  connections: () => Iterable<Connection>;
+  /** Whose client id this is; null: nobody's yet. */
+  ownerOf: (clientId: number) => string | null;
+}
+
+/** Colours of presence, told apart on grass and on paper; a member always has the same. */
+const colors = [
+  '#1f77b4',
+  '#d62728',
+  '#2ca02c',
+  '#9467bd',
+  '#ff7f0e',
+  '#17becf',
+  '#e377c2',
+  '#8c564b',
+];
+
+function colorOf(memberId: string): string {
+  let sum = 0;
+  for (const letter of memberId) sum = (sum * 31 + (letter.codePointAt(0) ?? 0)) % 1_000_003;
+  return colors[sum % colors.length] as string;
+}
+
+/** Who is on the board, where they point: passing, never stored. SPEC R40 to R45. */
+export class Presence {
+  readonly #deps: PresenceDeps;
+  readonly #speakers = new Map<Connection, Speaker>();
+  readonly #byId = new Map<number, Connection>();
+  /** Those who came and have not yet been told who else is here. */
+  readonly #newcomers = new Set<Connection>();
+  /** Encoded news of this turn by client id, sent together at its end. */
+  readonly #news = new Map<number, Uint8Array>();
+  #flush: NodeJS.Immediate | null = null;
+  #clock = 0;
+
+  constructor(deps: PresenceDeps) {
+    this.#deps = deps;
+  }
+
+  /** The client id this connection's presence holds for its member; null: none yet. */
+  ownerOf(clientId: number): string | null {
+    return this.#byId.get(clientId)?.pass.member.id ?? null;
+  }
+
+  /** Takes a presence frame; the answer is why the connection must go, if it must. */
+  receive(connection: Connection, entries: readonly PresenceEntry[]): Refusal | null {
+    for (const entry of entries) {
+      const refusal = this.#hear(connection, entry);
+      if (refusal) return refusal;
+    }
+    return null;
+  }
+
+  /** Whoever asks to sync is told who is here at the end of the turn: his own first word comes before that. */
+  welcome(connection: Connection): void {
+    this.#newcomers.add(connection);
+    this.#flushSoon();
+  }
+
+  /** Everybody else's state, for somebody who came or asked. */
+  tell(connection: Connection): void {
+    const entries = [];
+    for (const [other, speaker] of this.#speakers) {
+      if (other === connection || speaker.json === null) continue;
+      entries.push(presenceEntry(speaker.clientId, speaker.told, speaker.json));
+    }
+    if (entries.length > 0) connection.send(presenceFrame(entries));
+  }
+
+  leave(connection: Connection): void {
+    this.#newcomers.delete(connection);
+    const speaker = this.#speakers.get(connection);
+    if (!speaker) return;
+    if (speaker.held) clearTimeout(speaker.held);
+    this.#speakers.delete(connection);
+    // The same person may have come back on a new connection under the same id.
+    if (this.#byId.get(speaker.clientId) !== connection) return;
+    this.#byId.delete(speaker.clientId);
+    if (speaker.json !== null) this.#announce(speaker.clientId, this.#tick(), 'null');
+  }
+
+  close(): void {
+    if (this.#flush) clearImmediate(this.#flush);
+    for (const speaker of this.#speakers.values()) if (speaker.held) clearTimeout(speaker.held);
+    this.#speakers.clear();
+    this.#byId.clear();
+    this.#news.clear();
+    this.#newcomers.clear();
+  }
+
+  #hear(connection: Connection, entry: PresenceEntry): Refusal | null {
+    const speaker = this.#speakers.get(connection) ?? this.#begin(connection, entry);
+    if (!speaker || speaker.clientId !== entry.clientId)
+      return this.#hearOfOther(connection, entry);
+    if (entry.clock <= speaker.heard && speaker.json !== null) return null;
+    if (entry.json.byteLength > this.#deps.limits.maxPresenceBytes) return 'malformed';
+    const json = signed(connection, entry.json);
+    if (json === undefined) return 'malformed';
+    this.#reckon(speaker);
+    speaker.flood -= 1;
+    if (speaker.flood < 0) return 'tooMany';
+    speaker.heard = entry.clock;
+    speaker.json = json;
+    this.#tellOrHold(speaker);
+    return null;
+  }
+
+  /** Binds the connection to the first id it speaks for, unless that is somebody else's. */
+  #begin(connection: Connection, entry: PresenceEntry): Speaker | null {
+    const owner = this.ownerOf(entry.clientId) ?? this.#deps.ownerOf(entry.clientId);
+    if (owner !== null && owner !== connection.pass.member.id) return null;
+    const before = this.#byId.get(entry.clientId);
+    if (before) {
+      const old = this.#speakers.get(before);
+      // Word for word what the server told: his other window's presence, not his own.
+      if (old?.told === entry.clock) return null;
+      if (old?.held) clearTimeout(old.held);
+      this.#speakers.delete(before);
+    }
+    const { presencePerSecond, presenceFloodPerSecond } = this.#deps.limits;
+    const speaker: Speaker = {
+      clientId: entry.clientId,
+      heard: -1,
+      told: 0,
+      json: null,
+      credit: presencePerSecond * 2,
+      flood: presenceFloodPerSecond * 2,
+      reckoned: performance.now(),
+      held: null,
+    };
+    this.#speakers.set(connection, speaker);
+    this.#byId.set(entry.clientId, connection);
+    return speaker;
+  }
+
+  /** An echo repeats what the server told; a state with a later clock is news about somebody else. */
+  #hearOfOther(connection: Connection, entry: PresenceEntry): Refusal | null {
+    const owner = this.#byId.get(entry.clientId);
+    const told = owner && this.#speakers.get(owner)?.told;
+    if (told !== undefined) {
+      const isNews = entry.clock > told && !isNull(entry.json);
+      return isNews && owner !== connection ? 'presenceSpoofed' : null;
+    }
+    const bound = this.#deps.ownerOf(entry.clientId);
+    // Echoes of somebody who just left carry clocks of the server's, never later ones.
+    const isForged =
+      bound !== null && bound !== connection.pass.member.id && entry.clock > this.#now();
+    return isForged && !isNull(entry.json) ? 'presenceSpoofed' : null;
+  }
+
+  #reckon(speaker: Speaker): void {
+    const { presencePerSecond, presenceFloodPerSecond } = this.#deps.limits;
+    const now = performance.now();
+    const seconds = (now - speaker.reckoned) / 1000;
+    speaker.reckoned = now;
+    speaker.credit = Math.min(presencePerSecond * 2, speaker.credit + seconds * presencePerSecond);
+    speaker.flood = Math.min(
+      presenceFloodPerSecond * 2,
+      speaker.flood + seconds * presenceFloodPerSecond,
+    );
+  }
+
+  #tellOrHold(speaker: Speaker): void {
+    if (speaker.held) return;
+    if (speaker.credit >= 1) {
+      speaker.credit -= 1;
+      speaker.told = this.#tick();
+      this.#announce(speaker.clientId, speaker.told, speaker.json ?? 'null');
+      return;
+    }
+    const wait = ((1 - speaker.credit) / this.#deps.limits.presencePerSecond) * 1000;
+    speaker.held = setTimeout(() => {
+      speaker.held = null;
+      this.#reckon(speaker);
+      speaker.credit = Math.max(1, speaker.credit);
+      this.#tellOrHold(speaker);
+    }, Math.ceil(wait));
+  }
+
+  #announce(clientId: number, clock: number, json: string): void {
+    this.#news.set(clientId, presenceEntry(clientId, clock, json));
+    this.#flushSoon();
+  }
+
+  #flushSoon(): void {
+    this.#flush ??= setImmediate(() => {
+      this.#flush = null;
+      if (this.#news.size > 0) this.#tellAll();
+      for (const newcomer of this.#newcomers) this.tell(newcomer);
+      this.#newcomers.clear();
+    });
+  }
+
+  /** One frame a turn for each; nobody is told about himself, or he would take it for his own state. */
+  #tellAll(): void {
+    const entries = [...this.#news.values()];
+    const all = presenceFrame(entries);
+    for (const connection of this.#deps.connections()) {
+      const own = this.#speakers.get(connection)?.clientId;
+      if (own === undefined || !this.#news.has(own)) {
+        connection.sendPassing(all);
+        continue;
+      }
+      const others = [...this.#news].filter(([id]) => id !== own).map(([, entry]) => entry);
+      if (others.length > 0) connection.sendPassing(presenceFrame(others));
+    }
+    this.#news.clear();
+  }
+
+  /** Later than every clock told before, by this process or an earlier one. */
+  #tick(): number {
+    this.#clock = Math.max(this.#clock + 1, Date.now());
+    return this.#clock;
+  }
+
+  #now(): number {
+    return Math.max(this.#clock, Date.now());
+  }
+}
+
+const isNull = (json: Uint8Array): boolean => Buffer.from(json).toString('latin1') === 'null';
+
+/** The state with the server's word on who it is; null when he left; undefined when it is no state. */
+function signed(connection: Connection, json: Uint8Array): string | null | undefined {
+  let state: unknown;
+  try {
+    state = JSON.parse(Buffer.from(json).toString('utf8'));
+  } catch {
+    return undefined;
+  }
+  if (state === null) return null;
+  if (typeof state !== 'object' || Array.isArray(state)) return undefined;
+  const { id, name } = connection.pass.member;
+  const color = colorOf(id);
+  const shown = 'user' in state ? { user: { name, color } } : {};
+  return JSON.stringify({ ...state, ...shown, member: { id, name, color } });
+}

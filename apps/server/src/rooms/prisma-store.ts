@@ -1,0 +1,134 @@
+import { type ElementKey, parseElementKey } from '@stemline/board/element-key';
+import { lookRecipeSchema } from '@stemline/football/shelf';
+import type { LiveFinding } from '@stemline/protocol/message';
+import type { Prisma } from '../database.ts';
+import { appendAll } from './append-sql.ts';
+import type { Author, BoardStore, StoredBoard } from './store.ts';
+
+/** Older snapshots kept beside the newest, in case it proves unreadable. */
+const spareSnapshots = 1;
+
+/** The rooms' store in Postgres. */
+export function prismaStore(database: Prisma): BoardStore {
+  return {
+    load: (boardId) => loadBoard(database, boardId),
+    append: (boards) => appendAll(database, boards),
+
+    async fold(boardId, upTo, bytes) {
+      await database.boardSnapshot.create({ data: { boardId, upTo, bytes: owned(bytes) } });
+      const kept = await database.boardSnapshot.findMany({
+        where: { boardId },
+        orderBy: { upTo: 'desc' },
+        take: 1 + spareSnapshots,
+        select: { upTo: true },
+      });
+      const oldest = kept.at(-1)?.upTo;
+      if (oldest !== undefined) {
+        await database.boardSnapshot.deleteMany({ where: { boardId, upTo: { lt: oldest } } });
+      }
+    },
+
+    async quarantine({ bytes, ...refused }) {
+      await database.quarantine.create({ data: { ...refused, bytes: owned(bytes) } });
+    },
+
+    async looks(staffId) {
+      const rows = await database.look.findMany({
+        where: { staffId },
+        orderBy: [{ order: 'asc' }, { id: 'asc' }],
+      });
+      return rows.map((row) => lookRecipeSchema.parse(row.recipe));
+    },
+
+    async waivers(boardId) {
+      const rows = await database.waiver.findMany({ where: { boardId } });
+      return new Map(
+        rows.map(({ findingId, name, reason, at }) => [findingId, { by: name, reason, at }]),
+      );
+    },
+
+    openFindings: (boardId) =>
+      database.findingRecord.findMany({
+        where: { boardId, closedAt: null },
+        select: { findingId: true, openedAt: true },
+      }),
+
+    recordFindings: (boardId, standing, at) => recordFindings(database, boardId, standing, at),
+  };
+}
+
+/** Prisma wants bytes whose buffer is theirs alone. */
+const owned = (bytes: Uint8Array): Uint8Array<ArrayBuffer> => new Uint8Array(bytes);
+
+async function loadBoard(database: Prisma, boardId: string): Promise<StoredBoard | null> {
+  const board = await database.board.findUnique({ where: { id: boardId } });
+  if (!board) return null;
+  const snapshot = await database.boardSnapshot.findFirst({
+    where: { boardId },
+    orderBy: [{ upTo: 'desc' }, { id: 'desc' }],
+  });
+  const [updates, clients, authors, maker] = await Promise.all([
+    database.boardUpdate.findMany({
+      where: { boardId, ...(snapshot ? { id: { gt: snapshot.upTo } } : {}) },
+      orderBy: { id: 'asc' },
+      select: { id: true, bytes: true },
+    }),
+    database.boardClient.findMany({ where: { boardId, memberId: { not: null } } }),
+    database.elementAuthor.findMany({ where: { boardId } }),
+    database.member.findUnique({
+      where: { id: board.createdBy },
+      select: { user: { select: { name: true } } },
+    }),
+  ]);
+  const { staffId, name, concept, formation, createdBy, createdAt } = board;
+  return {
+    staffId,
+    maker: { memberId: createdBy, name: maker?.user.name ?? createdBy, at: createdAt },
+    line: { name, concept, formation },
+    snapshot: snapshot && { id: snapshot.upTo, bytes: snapshot.bytes },
+    updates,
+    clients: new Map(
+      clients.flatMap(({ clientId, memberId }) =>
+        memberId === null ? [] : [[Number(clientId), memberId]],
+      ),
+    ),
+    authors: new Map(
+      authors.flatMap(({ element, memberId, name, at }): [ElementKey, Author][] =>
+        parseElementKey(element) ? [[element as ElementKey, { memberId, name, at }]] : [],
+      ),
+    ),
+  };
+}
+
+async function recordFindings(
+  database: Prisma,
+  boardId: string,
+  standing: readonly LiveFinding[],
+  at: Date,
+): Promise<void> {
+  const stands = new Map(standing.map((live) => [live.finding.id, live]));
+  await database.$transaction(async (tx) => {
+    const open = await tx.findingRecord.findMany({
+      where: { boardId, closedAt: null },
+      select: { id: true, findingId: true },
+    });
+    const gone = open.filter(({ findingId }) => !stands.has(findingId)).map(({ id }) => id);
+    for (const { findingId } of open) stands.delete(findingId);
+    if (gone.length > 0) {
+      await tx.findingRecord.updateMany({ where: { id: { in: gone } }, data: { closedAt: at } });
+    }
+    if (stands.size > 0) {
+      await tx.findingRecord.createMany({
+        data: [...stands.values()].map(({ finding, authors, openedAt }) => ({
+          boardId,
+          findingId: finding.id,
+          kind: finding.kind,
+          severity: finding.severity,
+          says: finding.says,
+          authors: authors.map(({ what, name }) => ({ what, name })),
+          openedAt: new Date(openedAt),
+        })),
+      });
+    }
+  });
+}

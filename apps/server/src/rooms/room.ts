@@ -1,0 +1,315 @@
+import type { BoardPlay } from '@stemline/board/board-play';
+import type { Refusal as JudgeRefusal } from '@stemline/board/judge';
+import { close } from '@stemline/protocol/close';
+import { encodeMessage } from '@stemline/protocol/codec';
+import {
+  documentVersion,
+  type Hello,
+  type LiveFinding,
+  type RoomEvent,
+} from '@stemline/protocol/message';
+import * as Y from 'yjs';
+import type { Pass } from './access.ts';
+import type { Background } from './background.ts';
+import { BoardState, type DurableChange } from './board-state.ts';
+import type { Connection, Listener } from './connection.ts';
+import { Folding } from './folding.ts';
+import {
+  answerFrame,
+  askFrame,
+  type ClientFrame,
+  MalformedFrame,
+  readFrame,
+  updateFrame,
+} from './frames.ts';
+import type { RoomLimits } from './limits.ts';
+import type { LoadedBoard } from './load.ts';
+import type { Log } from './log.ts';
+import { Presence } from './presence.ts';
+import type { Quarantine } from './quarantine.ts';
+import type { Refusal } from './refusal.ts';
+import { RuleCheck } from './rule-check.ts';
+import type { BoardStore } from './store.ts';
+
+export interface RoomDeps {
+  store: BoardStore;
+  log: Log;
+  limits: RoomLimits;
+  background: Background;
+  quarantine: Quarantine;
+  now: () => Date;
+  /** Nobody is here any more, or somebody is again. */
+  onRest: (isAtRest: boolean) => void;
+  /** An operator may want to know. */
+  note: (what: string, details: Record<string, unknown>) => void;
+}
+
+/** Those whose own updates a commit did not touch hear of it together, after this long. */
+const savedForOthersMs = 100;
+
+/** One board with everybody on it: the only owner of its document, timers and listeners. */
+export class Room implements Listener {
+  readonly boardId: string;
+  readonly #deps: RoomDeps;
+  readonly #board: BoardState<Connection>;
+  readonly #presence: Presence;
+  readonly #rules: RuleCheck;
+  readonly #folding: Folding;
+  readonly #connections = new Set<Connection>();
+  /** Who has not been told yet that more is durable. */
+  readonly #savedDue = new Set<Connection>();
+  #savedTimer: NodeJS.Timeout | null = null;
+  #isBehind = false;
+  /** Others than connections who need the room: a freeze, somebody about to join. */
+  #guests = 0;
+
+  constructor(loaded: LoadedBoard, deps: RoomDeps) {
+    this.boardId = loaded.boardId;
+    this.#deps = deps;
+    const { store, log, limits, background, now } = deps;
+    this.#presence = new Presence({
+      limits,
+      connections: () => this.#connections,
+      ownerOf: (clientId) => this.#board.gate.ownerOf(clientId),
+    });
+    this.#board = new BoardState<Connection>(loaded, {
+      log,
+      limits,
+      now,
+      present: (clientId) => this.#presence.ownerOf(clientId),
+      listener: {
+        durable: (origins, change) => this.#durable(origins, change),
+        behind: () => this.#setBehind(true),
+        gone: () => this.#closeAll('unknownBoard'),
+      },
+    });
+    this.#rules = new RuleCheck({
+      board: this.#board,
+      staffId: loaded.staffId,
+      maker: loaded.maker,
+      store,
+      limits,
+      background,
+      now,
+      onFindings: (findings) => this.#send(encodeMessage({ type: 'findings', findings })),
+    });
+    this.#folding = new Folding(loaded, { ydoc: this.#board.ydoc, store, limits, background });
+  }
+
+  get connections(): number {
+    return this.#connections.size;
+  }
+
+  /** Nobody needs the room, and nothing of it waits for the store. */
+  get isAtRest(): boolean {
+    return this.#connections.size === 0 && this.#guests === 0 && this.#board.isSettled;
+  }
+
+  /** Keeps the room alive for somebody who has no connection in it; gives back how to let go. */
+  keep(): () => void {
+    this.#guests += 1;
+    this.#deps.onRest(false);
+    return () => {
+      this.#guests -= 1;
+      this.#noteRest();
+    };
+  }
+
+  join(connection: Connection): void {
+    if (connection.closed) return;
+    this.#connections.add(connection);
+    this.#deps.onRest(false);
+    connection.onEnd(() => this.#leave(connection));
+    this.greet(connection);
+    connection.send(askFrame(this.#board.stateVector));
+    if (this.#isBehind) connection.send(behindFrame(true));
+    if (this.#rules.findings)
+      connection.send(encodeMessage({ type: 'findings', findings: this.#rules.findings }));
+    else this.#rules.soon();
+    connection.listen(this);
+  }
+
+  /** Tells a connection who it is here and what it may do. */
+  greet(connection: Connection): void {
+    connection.send(encodeMessage({ type: 'hello', hello: helloOf(connection.pass) }));
+  }
+
+  publish(event: RoomEvent): void {
+    this.#send(encodeMessage({ type: 'event', event }));
+    if (event.kind === 'looks' || event.kind === 'changes') this.#rules.readAgain();
+  }
+
+  /** The durable board and its findings, everything accepted by now included. */
+  async freeze(): Promise<{ content: BoardPlay; findings: readonly LiveFinding[] }> {
+    await this.#board.settled();
+    return this.#rules.now({ afresh: true });
+  }
+
+  receive(connection: Connection, bytes: Uint8Array): void {
+    let frame: ClientFrame;
+    try {
+      frame = readFrame(bytes);
+    } catch (error) {
+      if (!(error instanceof MalformedFrame)) throw error;
+      this.#turnAway(connection, 'malformed', error.message);
+      return;
+    }
+    switch (frame.kind) {
+      case 'syncRequest':
+        this.#sync(connection, frame.stateVector);
+        break;
+      case 'change':
+        this.#change(connection, frame.update);
+        break;
+      case 'presence': {
+        const refusal = this.#presence.receive(connection, frame.entries);
+        if (refusal) this.#turnAway(connection, refusal, 'presence');
+        break;
+      }
+      case 'presenceRequest':
+        this.#presence.tell(connection);
+        break;
+    }
+  }
+
+  /** Ends everything the room owns. Connections are closed with the refusal's code. */
+  close(why: Refusal): void {
+    this.#closeAll(why);
+    if (this.#savedTimer) clearTimeout(this.#savedTimer);
+    this.#rules.close();
+    this.#presence.close();
+    this.#board.close();
+  }
+
+  #leave(connection: Connection): void {
+    this.#connections.delete(connection);
+    this.#savedDue.delete(connection);
+    this.#presence.leave(connection);
+    this.#noteRest();
+  }
+
+  #noteRest(): void {
+    if (this.isAtRest) this.#deps.onRest(true);
+  }
+
+  #sync(connection: Connection, stateVector: Uint8Array): void {
+    try {
+      Y.decodeStateVector(stateVector);
+    } catch (error) {
+      this.#turnAway(connection, 'malformed', (error as Error).message);
+      return;
+    }
+    connection.answer(() => answerFrame(Y.encodeStateAsUpdate(this.#board.ydoc, stateVector)));
+    this.#sendSaved(connection);
+    this.#presence.welcome(connection);
+  }
+
+  #change(connection: Connection, update: Uint8Array): void {
+    if (this.#board.isFull) {
+      this.#closeAll('storeAway');
+      return;
+    }
+    const { member, scope } = connection.pass;
+    const refusal = this.#board.offer(
+      update,
+      { memberId: member.id, name: member.name, scope },
+      connection,
+    );
+    if (refusal) {
+      this.#refuse(connection, update, refusal);
+      return;
+    }
+    connection.count({ received: 1 });
+  }
+
+  #refuse(
+    connection: Connection,
+    update: Uint8Array,
+    { code, why, mend, names }: JudgeRefusal,
+  ): void {
+    connection.send(
+      encodeMessage({ type: 'refused', refused: { code, why, mend, elements: [...names] } }),
+    );
+    connection.close(code === 'tooLarge' ? close.tooLarge : close.refused, `refused: ${code}`);
+    this.#deps.quarantine.keep({
+      boardId: this.boardId,
+      memberId: connection.pass.member.id,
+      code,
+      why,
+      bytes: update,
+      at: this.#deps.now(),
+    });
+  }
+
+  #turnAway(connection: Connection, refusal: Refusal, why: string): void {
+    this.#deps.note('turned away', {
+      board: this.boardId,
+      member: connection.pass.member.id,
+      refusal,
+      why,
+    });
+    connection.refuse(refusal);
+  }
+
+  /** Committed: now the others may see it, then its makers hear that it is saved. */
+  #durable(origins: readonly Connection[], change: DurableChange | null): void {
+    for (const origin of origins) origin.count({ durable: 1 });
+    const makers = new Set(origins);
+    if (change) {
+      const frame = updateFrame(change.bytes);
+      const [only] = makers;
+      for (const connection of this.#connections) {
+        if (makers.size > 1 || connection !== only) connection.send(frame);
+        if (!makers.has(connection)) this.#savedDue.add(connection);
+      }
+      this.#savedTimer ??= setTimeout(() => this.#sendSavedDue(), savedForOthersMs);
+      this.#rules.soon();
+    }
+    for (const maker of makers) this.#sendSaved(maker);
+    if (change) this.#folding.note(change);
+    this.#setBehind(false);
+    this.#noteRest();
+  }
+
+  #sendSaved(connection: Connection): void {
+    this.#savedDue.delete(connection);
+    connection.send(
+      encodeMessage({
+        type: 'saved',
+        stateVector: this.#board.stateVector,
+        updates: connection.durable,
+      }),
+    );
+  }
+
+  #sendSavedDue(): void {
+    this.#savedTimer = null;
+    for (const connection of [...this.#savedDue]) this.#sendSaved(connection);
+  }
+
+  #setBehind(isBehind: boolean): void {
+    if (this.#isBehind === isBehind) return;
+    this.#isBehind = isBehind;
+    this.#send(behindFrame(isBehind));
+  }
+
+  #send(frame: Uint8Array): void {
+    for (const connection of this.#connections) connection.send(frame);
+  }
+
+  #closeAll(why: Refusal): void {
+    for (const connection of this.#connections) connection.refuse(why);
+  }
+}
+
+const behindFrame = (behind: boolean): Uint8Array =>
+  encodeMessage({ type: 'event', event: { kind: 'saving', behind } });
+
+function helloOf({ member, scope }: Pass): Hello {
+  return {
+    documentVersion,
+    member,
+    mayEdit: scope.kind !== 'none',
+    positions: scope.kind === 'all' ? null : scope.kind === 'positions' ? [...scope.positions] : [],
+  };
+}

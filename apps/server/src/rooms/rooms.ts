@@ -1,0 +1,264 @@
+import type { Buffer } from 'node:buffer';
+import type { IncomingMessage } from 'node:http';
+import type { Duplex } from 'node:stream';
+import type { BoardPlay } from '@stemline/board/board-play';
+import type { LiveFinding, RoomEvent } from '@stemline/protocol/message';
+import type { Logger } from 'pino';
+import type { WebSocket } from 'ws';
+import type { SessionOf } from '../accounts/session.ts';
+import type { Prisma } from '../database.ts';
+import type { OriginCheck } from '../http/origin.ts';
+import { Access, type Pass } from './access.ts';
+import { Background } from './background.ts';
+import { Connection } from './connection.ts';
+import { Door } from './door.ts';
+import { type RoomLimits, roomLimits } from './limits.ts';
+import { loadBoard, UnknownBoard } from './load.ts';
+import { Log } from './log.ts';
+import { prismaStore } from './prisma-store.ts';
+import { Quarantine } from './quarantine.ts';
+import { Room } from './room.ts';
+import type { BoardStore } from './store.ts';
+import { Upgrade } from './upgrade.ts';
+
+export interface RoomsDeps {
+  prisma: Prisma;
+  sessionOf: SessionOf;
+  allowsOrigin: OriginCheck;
+  log: Logger;
+  /** The address of a client behind a proxy of ours is what the proxy says. */
+  trustProxy: boolean;
+  /** Left out: Postgres. */
+  store?: BoardStore;
+  /** Left out: those of the protocol. */
+  limits?: Partial<RoomLimits>;
+  now?: () => Date;
+}
+
+/** What an access change is about; at least one must be named. */
+export interface AccessChange {
+  userId?: string;
+  memberId?: string;
+  boardId?: string;
+  staffId?: string;
+}
+
+export interface Rooms {
+  /** Answers an HTTP upgrade, whatever it asks for. */
+  upgrade(req: IncomingMessage, socket: Duplex, head: Buffer): void;
+  /** Tells everybody on a board that something beside its document changed. */
+  publish(boardId: string, event: RoomEvent): void;
+  /** Decides again who of those named may stay, and as what; resolves when all of them know (R50). */
+  accessChanged(change: AccessChange): Promise<void>;
+  /** The durable board, everything accepted by now included, and the findings of that very state. */
+  freeze(boardId: string): Promise<{ content: BoardPlay; findings: readonly LiveFinding[] }>;
+  stats(): { rooms: number; connections: number; refused: number };
+  /** Drains (R90); throws when something accepted could not be made durable within `patienceMs`. */
+  close(patienceMs?: number): Promise<void>;
+}
+
+/** A board in memory, or on its way there. */
+interface Place {
+  loading: Promise<Room>;
+  room: Room | null;
+  idle: NodeJS.Timeout | null;
+}
+
+const drainPatience = 10_000;
+
+export function createRooms(deps: RoomsDeps): Rooms {
+  const limits: RoomLimits = { ...roomLimits, ...deps.limits };
+  const store = deps.store ?? prismaStore(deps.prisma);
+  const now = deps.now ?? (() => new Date());
+  const note = (what: string, details: Record<string, unknown>): void =>
+    deps.log.info(details, what);
+  const warn = (what: string, error: unknown, details = {}): void =>
+    deps.log.warn({ ...details, err: error }, what);
+  const background = new Background((error, what) => warn(`could not ${what}`, error));
+  const quarantine = new Quarantine({ store, limits, background, note });
+  const log = new Log({
+    store,
+    limits,
+    onFailure: (error, boards) => warn('could not commit', error, { boards }),
+  });
+  const access = new Access(deps.prisma, deps.sessionOf);
+  const door = new Door(limits);
+  const places = new Map<string, Place>();
+  const connections = new Set<Connection>();
+  let accessEpoch = 0;
+  let closing = false;
+
+  function placeOf(boardId: string): Place {
+    const known = places.get(boardId);
+    if (known) return known;
+    const place: Place = { loading: loadRoom(boardId), room: null, idle: null };
+    places.set(boardId, place);
+    place.loading.then(
+      (room) => {
+        place.room = room;
+      },
+      // Whoever waits for it is told; the next one loads anew.
+      () => places.delete(boardId),
+    );
+    return place;
+  }
+
+  async function loadRoom(boardId: string): Promise<Room> {
+    const loaded = await loadBoard(store, boardId);
+    return new Room(loaded, {
+      store,
+      log,
+      limits,
+      background,
+      quarantine,
+      now,
+      note,
+      onRest: (isAtRest) => rest(boardId, isAtRest),
+    });
+  }
+
+  function rest(boardId: string, isAtRest: boolean): void {
+    const place = places.get(boardId);
+    if (!place) return;
+    if (place.idle) clearTimeout(place.idle);
+    place.idle = isAtRest ? setTimeout(() => unload(boardId, place), limits.idleUnloadMs) : null;
+  }
+
+  function unload(boardId: string, place: Place): void {
+    if (!place.room?.isAtRest) return;
+    places.delete(boardId);
+    place.room.close('restarting');
+  }
+
+  /** The room of a board, kept until `use` is done with it. */
+  async function inRoom<T>(boardId: string, use: (room: Room) => T | Promise<T>): Promise<T> {
+    const place = placeOf(boardId);
+    const room = await place.loading;
+    const letGo = room.keep();
+    try {
+      return await use(room);
+    } finally {
+      letGo();
+    }
+  }
+
+  function onSocket(socket: WebSocket, pass: Pass, headers: Headers): void {
+    const connection = new Connection(socket, pass, headers, limits, (silent) => {
+      if (silent.pass.sessionEnds <= now()) void decideAgain(silent);
+    });
+    connections.add(connection);
+    const entered = door.enter(pass.userId);
+    connection.onEnd(() => {
+      connections.delete(connection);
+      if (entered) door.left(pass.userId);
+    });
+    if (closing) connection.refuse('restarting');
+    else if (!entered) connection.refuse('tooMany');
+    else void enter(connection);
+  }
+
+  async function enter(connection: Connection): Promise<void> {
+    const { boardId } = connection.pass;
+    try {
+      await inRoom(boardId, (room) => room.join(connection));
+    } catch (error) {
+      if (!(error instanceof UnknownBoard))
+        warn('could not load a board', error, { board: boardId });
+      connection.refuse(error instanceof UnknownBoard ? 'unknownBoard' : 'loadFailed');
+    }
+  }
+
+  /** Nothing of the member is taken from the moment his access is in question until it is decided. */
+  async function decideAgain(connection: Connection): Promise<void> {
+    const release = connection.hold();
+    const { boardId } = connection.pass;
+    try {
+      const decision = await access.decide(connection.headers, boardId);
+      if (!decision.in) {
+        connection.refuse(decision.refusal === 'notAllowed' ? 'accessEnded' : decision.refusal);
+        return;
+      }
+      connection.pass = decision.pass;
+      places.get(boardId)?.room?.greet(connection);
+    } catch (error) {
+      warn('could not decide on access', error, { board: boardId });
+      connection.refuse('storeAway');
+    } finally {
+      release();
+    }
+  }
+
+  const upgrade = new Upgrade({
+    access,
+    door,
+    limits,
+    allowsOrigin: deps.allowsOrigin,
+    trustProxy: deps.trustProxy,
+    accessEpoch: () => accessEpoch,
+    isClosing: () => closing,
+    onSocket,
+    note,
+  });
+
+  return {
+    upgrade: (req, socket, head) => void upgrade.handle(req, socket, head),
+
+    publish(boardId, event) {
+      places.get(boardId)?.room?.publish(event);
+    },
+
+    async accessChanged(change) {
+      if (Object.values(change).every((value) => value === undefined)) {
+        throw new TypeError('an access change must say whose or where (R54)');
+      }
+      accessEpoch += 1;
+      const touched = [...connections].filter(({ pass }) => concerns(change, pass));
+      await Promise.all(touched.map(decideAgain));
+    },
+
+    freeze: (boardId) => inRoom(boardId, (room) => room.freeze()),
+
+    stats: () => ({
+      rooms: places.size,
+      connections: connections.size,
+      refused: quarantine.refused,
+    }),
+
+    async close(patienceMs = drainPatience) {
+      closing = true;
+      for (const connection of connections) connection.hold();
+      const drained = await within(
+        patienceMs,
+        log.idle().then(() => background.idle()),
+      );
+      log.stop();
+      background.end();
+      for (const { room, idle } of places.values()) {
+        if (idle) clearTimeout(idle);
+        room?.close('restarting');
+      }
+      places.clear();
+      await Promise.all([...connections].map((connection) => connection.gone('restarting')));
+      if (!drained)
+        throw new Error('The rooms closed before everything accepted was in the store.');
+    },
+  };
+}
+
+/** Whether a change touches this pass: everything that it names must fit. */
+function concerns(change: AccessChange, { userId, member, boardId, staffId }: Pass): boolean {
+  return (
+    (change.userId ?? userId) === userId &&
+    (change.memberId ?? member.id) === member.id &&
+    (change.boardId ?? boardId) === boardId &&
+    (change.staffId ?? staffId) === staffId
+  );
+}
+
+/** Whether `work` ends within `ms`. */
+function within(ms: number, work: Promise<unknown>): Promise<boolean> {
+  return new Promise((resolve, reject) => {
+    const timer = setTimeout(() => resolve(false), ms);
+    work.then(() => resolve(true), reject).finally(() => clearTimeout(timer));
+  });
+}

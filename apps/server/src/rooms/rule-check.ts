@@ -1,0 +1,181 @@
+import type { BoardPlay } from '@stemline/board/board-play';
+import { type Projection, project } from '@stemline/board/project';
+import type { LookRecipe } from '@stemline/football/shelf';
+import type { LiveFinding } from '@stemline/protocol/message';
+import { check } from '@stemline/read-rules/check';
+import type { Background } from './background.ts';
+import type { BoardState } from './board-state.ts';
+import { authorsOf } from './finding-authors.ts';
+import type { RoomLimits } from './limits.ts';
+import type { Author, BoardStore, WaiverRecord } from './store.ts';
+
+export interface RuleCheckDeps {
+  board: BoardState<unknown>;
+  staffId: string;
+  maker: Author;
+  store: BoardStore;
+  limits: RoomLimits;
+  background: Background;
+  now: () => Date;
+  /** The list differs from the one before. */
+  onFindings: (findings: readonly LiveFinding[]) => void;
+}
+
+/** What the check needs from the store beside the board. */
+interface Surroundings {
+  looks: readonly LookRecipe[];
+  waivers: ReadonlyMap<string, WaiverRecord>;
+  /** Since when each finding stands. */
+  openedAt: Map<string, string>;
+}
+
+/** The one writer of a board's findings. SPEC R60 to R63. */
+export class RuleCheck {
+  readonly #deps: RuleCheckDeps;
+  #surroundings: Promise<Surroundings> | null = null;
+  /** Kept for its unchanged parts. */
+  #projection: Projection | undefined;
+  #findings: readonly LiveFinding[] | null = null;
+  #said = '';
+  #recorded = '';
+  #recording = false;
+  #running = false;
+  #again = false;
+  #timer: NodeJS.Timeout | null = null;
+  #closed = false;
+
+  constructor(deps: RuleCheckDeps) {
+    this.#deps = deps;
+  }
+
+  /** The last list; null before the first check. */
+  get findings(): readonly LiveFinding[] | null {
+    return this.#findings;
+  }
+
+  /** Once the board has rested. */
+  soon(): void {
+    if (this.#closed) return;
+    if (this.#timer) clearTimeout(this.#timer);
+    this.#timer = setTimeout(() => {
+      this.#timer = null;
+      this.#run();
+    }, this.#deps.limits.findingsDebounceMs);
+  }
+
+  /** Looks or waivers have changed. */
+  readAgain(): void {
+    this.#surroundings = null;
+    this.soon();
+  }
+
+  /**
+   * Checks the durable board as it stands, and tells whoever listens when the list differs.
+   * `afresh`: with looks and waivers as they are in the store at this moment.
+   */
+  async now({ afresh = false } = {}): Promise<{
+    content: BoardPlay;
+    findings: readonly LiveFinding[];
+  }> {
+    if (afresh) this.#surroundings = null;
+    const surroundings = await this.#read();
+    const { board, maker, now } = this.#deps;
+    if (this.#closed) throw new Error('the room of this board is closed');
+    this.#projection = project(board.ydoc, this.#projection);
+    const content = this.#projection.board;
+    const at = now().toISOString();
+    const findings = check(content.play, surroundings.looks).map((finding): LiveFinding => {
+      const openedAt = surroundings.openedAt.get(finding.id) ?? at;
+      const waiver = surroundings.waivers.get(finding.id);
+      return {
+        finding,
+        openedAt,
+        authors: authorsOf(finding, content, board.authors, maker),
+        waived: waiver ? { ...waiver, at: waiver.at.toISOString() } : null,
+      };
+    });
+    // A finding that went and comes back begins anew.
+    surroundings.openedAt = new Map(
+      findings.map(({ finding, openedAt }) => [finding.id, openedAt]),
+    );
+    this.#findings = findings;
+    this.#tell(findings);
+    return { content, findings };
+  }
+
+  close(): void {
+    this.#closed = true;
+    if (this.#timer) clearTimeout(this.#timer);
+  }
+
+  /** One at a time; what changes meanwhile is checked after it. */
+  #run(): void {
+    if (this.#running) {
+      this.#again = true;
+      return;
+    }
+    this.#running = true;
+    this.#deps.background.untilDone('check the rules', async () => {
+      if (!this.#closed) await this.now();
+      this.#running = false;
+      if (this.#again) this.soon();
+      this.#again = false;
+    });
+  }
+
+  #tell(findings: readonly LiveFinding[]): void {
+    const said = JSON.stringify(findings);
+    if (said !== this.#said) {
+      this.#said = said;
+      this.#deps.onFindings(findings);
+    }
+    if (idsOf(findings) !== this.#recorded) this.#record();
+  }
+
+  /** Brings the history to the newest list; one at a time, and again when the list went on meanwhile. */
+  #record(): void {
+    if (this.#recording) return;
+    this.#recording = true;
+    this.#deps.background.untilDone('record the findings', async () => {
+      for (;;) {
+        const findings = this.#findings ?? [];
+        await this.#deps.store.recordFindings(this.#deps.board.boardId, findings, this.#deps.now());
+        this.#recorded = idsOf(findings);
+        if (idsOf(this.#findings ?? []) === this.#recorded) break;
+      }
+      this.#recording = false;
+    });
+  }
+
+  #read(): Promise<Surroundings> {
+    this.#surroundings ??= this.#readAll().catch((error: unknown) => {
+      this.#surroundings = null;
+      throw error;
+    });
+    return this.#surroundings;
+  }
+
+  async #readAll(): Promise<Surroundings> {
+    const { store, staffId, board } = this.#deps;
+    const [looks, waivers, open] = await Promise.all([
+      store.looks(staffId),
+      store.waivers(board.boardId),
+      store.openFindings(board.boardId),
+    ]);
+    this.#recorded = open
+      .map(({ findingId }) => findingId)
+      .sort()
+      .join('\n');
+    return {
+      looks,
+      waivers,
+      openedAt: new Map(open.map(({ findingId, openedAt }) => [findingId, openedAt.toISOString()])),
+    };
+  }
+}
+
+const idsOf = (findings: readonly LiveFinding[]): string =>
+  findings
+    .map(({ finding }) => finding.id)
+    .sort()
+    .join('\n');

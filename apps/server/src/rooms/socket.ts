@@ -1,0 +1,15 @@
+import type { Buffer } from 'node:buffer';
+import { close } from '@stemline/protocol/close';
+import { WebSocket } from 'ws';
+
+/**
+ * A socket that ends with our own codes where ws would use the standard's: a plain y-websocket client
+ * takes 1009 (too large) or 1002 (not the protocol) for a passing fault and offers the same frame for ever.
+ */
+export class RoomSocket extends WebSocket {
+  override close(code?: number, data?: string | Buffer): void {
+    if (code === 1009) super.close(close.tooLarge, 'the frame is too large');
+    else if (code === 1002 || code === 1007) super.close(close.malformed, 'not a WebSocket frame');
+    else super.close(code, data);
+  }
+}

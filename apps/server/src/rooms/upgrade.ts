@@ -1,0 +1,163 @@
+import { Buffer } from 'node:buffer';
+import { type IncomingMessage, STATUS_CODES } from 'node:http';
+import type { Duplex } from 'node:stream';
+import { type WebSocket, WebSocketServer } from 'ws';
+import type { OriginCheck } from '../http/origin.ts';
+import type { Access, Pass } from './access.ts';
+import type { Door } from './door.ts';
+import type { RoomLimits } from './limits.ts';
+import { problemOf, type Refusal, refusals } from './refusal.ts';
+import { RoomSocket } from './socket.ts';
+
+export interface UpgradeDeps {
+  access: Access;
+  door: Door;
+  limits: RoomLimits;
+  allowsOrigin: OriginCheck;
+  trustProxy: boolean;
+  /** Counts access changes; a decision begun under an older count is made again. */
+  accessEpoch: () => number;
+  isClosing: () => boolean;
+  onSocket: (socket: WebSocket, pass: Pass, headers: Headers) => void;
+  note: (what: string, details: Record<string, unknown>) => void;
+}
+
+/** How long a client may take to answer a close before its socket is cut, milliseconds. */
+const closePatience = 3_000;
+/** Refusals that end a socket rather than the handshake, so that a plain client stops (R12). */
+const onSocket: ReadonlySet<Refusal> = new Set([
+  'notSignedIn',
+  'notAllowed',
+  'unknownBoard',
+  'tooMany',
+]);
+const roomPath = /^\/rooms\/([A-Za-z0-9_-]{1,40})$/;
+
+/** Decides who gets a socket, before there is one. SPEC R10 to R15. */
+export class Upgrade {
+  readonly #deps: UpgradeDeps;
+  readonly #server: WebSocketServer;
+
+  constructor(deps: UpgradeDeps) {
+    this.#deps = deps;
+    const options = {
+      noServer: true,
+      clientTracking: false,
+      perMessageDeflate: false,
+      maxPayload: deps.limits.maxFrameBytes,
+      closeTimeout: closePatience,
+      WebSocket: RoomSocket,
+    };
+    this.#server = new WebSocketServer(options);
+    this.#server.on('wsClientError', (_error, socket) => answer(socket, 'malformed'));
+  }
+
+  async handle(req: IncomingMessage, socket: Duplex, head: Buffer): Promise<void> {
+    // Without a listener a reset during the decision would end the process; the answer then finds a closed socket.
+    socket.on('error', () => undefined);
+    const { door, note } = this.#deps;
+    const address = this.#addressOf(req);
+    const early = this.#refuseUnseen(req, address);
+    if (early) {
+      answer(socket, early);
+      return;
+    }
+    if (!door.begin()) {
+      answer(socket, 'busy');
+      return;
+    }
+    const boardId = roomPath.exec(pathOf(req))?.[1] ?? '';
+    const headers = headersOf(req);
+    try {
+      const decision = await this.#decide(headers, boardId);
+      if (decision.in) {
+        this.#accept(req, socket, head, (opened) =>
+          this.#deps.onSocket(opened, decision.pass, headers),
+        );
+        return;
+      }
+      door.refused(address);
+      note('refused at the door', { board: boardId, address, refusal: decision.refusal });
+      this.#refuse(req, socket, head, decision.refusal);
+    } catch (error) {
+      note('cannot decide at the door', { board: boardId, error: String(error) });
+      answer(socket, 'storeAway');
+    } finally {
+      door.decided();
+    }
+  }
+
+  #refuseUnseen(req: IncomingMessage, address: string): Refusal | null {
+    const { isClosing, door, allowsOrigin } = this.#deps;
+    if (isClosing()) return 'restarting';
+    if (req.method !== 'GET' || req.headers.upgrade?.toLowerCase() !== 'websocket')
+      return 'malformed';
+    if (!roomPath.test(pathOf(req))) return 'unknownPath';
+    const { origin } = req.headers;
+    if (origin !== undefined && !allowsOrigin(origin, req.headers.host)) return 'foreignOrigin';
+    if (door.isTired(address)) return 'tooMany';
+    return null;
+  }
+
+  async #decide(headers: Headers, boardId: string) {
+    for (;;) {
+      const epoch = this.#deps.accessEpoch();
+      const decision = await this.#deps.access.decide(headers, boardId);
+      if (epoch === this.#deps.accessEpoch()) return decision;
+    }
+  }
+
+  #refuse(req: IncomingMessage, socket: Duplex, head: Buffer, refusal: Refusal): void {
+    if (!onSocket.has(refusal)) {
+      answer(socket, refusal);
+      return;
+    }
+    this.#accept(req, socket, head, (opened) => {
+      opened.on('error', () => undefined);
+      opened.close(refusals[refusal].close, refusals[refusal].title);
+    });
+  }
+
+  #accept(
+    req: IncomingMessage,
+    socket: Duplex,
+    head: Buffer,
+    opened: (socket: WebSocket) => void,
+  ): void {
+    if (socket.destroyed) return;
+    this.#server.handleUpgrade(req, socket, head, opened);
+  }
+
+  #addressOf(req: IncomingMessage): string {
+    const forwarded = this.#deps.trustProxy ? req.headers['x-forwarded-for'] : undefined;
+    const last = [forwarded ?? []].flat().join(',').split(',').at(-1)?.trim();
+    return last || (req.socket.remoteAddress ?? 'unknown');
+  }
+}
+
+const pathOf = (req: IncomingMessage): string => (req.url ?? '').split('?', 1)[0] ?? '';
+
+function headersOf(req: IncomingMessage): Headers {
+  const headers = new Headers();
+  for (const [name, value] of Object.entries(req.headers)) {
+    for (const each of [value ?? []].flat()) headers.append(name, each);
+  }
+  return headers;
+}
+
+/** An HTTP answer in place of the upgrade. */
+function answer(socket: Duplex, refusal: Refusal): void {
+  const { status } = refusals[refusal];
+  const body = JSON.stringify(problemOf(refusal));
+  socket.end(
+    [
+      `HTTP/1.1 ${status} ${STATUS_CODES[status]}`,
+      'Connection: close',
+      'Content-Type: application/problem+json',
+      'Cache-Control: no-store',
+      `Content-Length: ${Buffer.byteLength(body)}`,
+      '',
+      body,
+    ].join('\r\n'),
+  );
+}
