@@ -1,0 +1,58 @@
+import { ballX } from '@stemline/football/field';
+import type { Play, Player, Position, Route } from '@stemline/football/play';
+import { breakPoint, insideSign } from '@stemline/football/route';
+import { atSnap } from '@stemline/football/snap';
+
+export const positionNames: Record<Position, string> = {
+  C: 'center',
+  G: 'guard',
+  T: 'tackle',
+  TE: 'tight end',
+  WR: 'receiver',
+  RB: 'back',
+  QB: 'quarterback',
+};
+
+/** A length as it is spoken: no decimals where there are none. */
+export const spokenYards = (yards: number): string => {
+  const tenths = Math.round(Math.abs(yards) * 10) / 10;
+  return `${tenths} ${tenths === 1 ? 'yard' : 'yards'}`;
+};
+
+function whereHeStands(play: Play, { at }: Player): string {
+  const across = at[0] - ballX(play.situation);
+  const side =
+    Math.abs(across) < 0.05
+      ? 'behind the ball'
+      : `${spokenYards(across)} ${across > 0 ? 'right' : 'left'} of the ball`;
+  const deep = at[1] >= -0.75 ? 'on the line' : `${spokenYards(at[1])} deep`;
+  return `${side}, ${deep}`;
+}
+
+function whatHeRuns(play: Play, player: Player, route: Route): string {
+  const name = route.name === '' ? '' : `${route.name}, `;
+  const from = breakPoint(player, route);
+  const depth = spokenYards(from[1]);
+  const end = route.finish.at(-1);
+  if (!end) return `Route: ${name}settles at ${depth}.`;
+  const across =
+    (end[0] - (route.stem.at(-1)?.[0] ?? 0)) * insideSign(from[0], ballX(play.situation));
+  const way = Math.abs(across) < 0.5 ? 'runs on' : across > 0 ? 'breaks in' : 'breaks out';
+  return `Route: ${name}${way} at ${depth}.`;
+}
+
+/** Role, number, place and route in words, for those who do not see the drawing. */
+export function describePlayer(play: Play, player: Player): string {
+  const snapped = atSnap(play).find(({ id }) => id === player.id) ?? player;
+  const route = play.routes[player.id];
+  const motion = play.motions[player.id];
+  return [
+    `${player.label}, ${positionNames[player.position]}, number ${player.number}, ${whereHeStands(play, player)}.`,
+    motion
+      ? `${motion.atSnap === 'moving' ? 'Motion' : 'Shift'} to ${whereHeStands(play, snapped)}.`
+      : '',
+    route ? whatHeRuns(play, snapped, route) : 'No route.',
+  ]
+    .filter((part) => part !== '')
+    .join(' ');
+}

@@ -1,0 +1,30 @@
+import { createContext, type ReactNode, useContext, useMemo } from 'react';
+import { useBoardUi } from '../board/board-ui-context.tsx';
+import { usePlay } from '../live/hooks.ts';
+import { type Standing, standingOf } from './standing.ts';
+import { type Shelf, useShelf } from './use-shelf.ts';
+
+interface OnTheBoard {
+  shelf: Shelf;
+  standing: Standing | null;
+}
+const StandingContext = createContext<OnTheBoard | null>(null);
+
+/** Reckons once, for board, cards and findings alike, what stands against the play. */
+export function StandingProvider({ staffId, children }: { staffId: string; children: ReactNode }) {
+  const shelf = useShelf(staffId);
+  const play = usePlay();
+  const [{ defence }] = useBoardUi();
+  const standing = useMemo(
+    () => standingOf(play, defence, shelf.looks),
+    [play, defence, shelf.looks],
+  );
+  const value = useMemo(() => ({ shelf, standing }), [shelf, standing]);
+  return <StandingContext value={value}>{children}</StandingContext>;
+}
+
+export function useOnTheBoard(): OnTheBoard {
+  const value = useContext(StandingContext);
+  if (!value) throw new Error('A board is needed here.');
+  return value;
+}
