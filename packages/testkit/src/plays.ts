@@ -109,9 +109,8 @@ const ofSome = <T>(
     .chain((some) => fc.tuple(...some.map((id) => value.map((each) => [id, each] as const))))
     .map((entries) => Object.fromEntries(entries) as Record<PlayerId, T>);
 
-/** A play as it may stand on a board: any number of players, legal or not, cards half done. */
-export const ruledPlay = (): fc.Arbitrary<RuledPlay> =>
-  players().chain((list) => {
+const ruledPlayOf = (eleven: fc.Arbitrary<Player[]>): fc.Arbitrary<RuledPlay> =>
+  eleven.chain((list) => {
     const ids = list.map((player) => player.id);
     return fc.record({
       name: text(40, 1),
@@ -125,6 +124,13 @@ export const ruledPlay = (): fc.Arbitrary<RuledPlay> =>
         .chain((some) => fc.tuple(...some.map((id) => readCard(id, ids)))),
     });
   });
+
+/** A play as it may stand on a board: any number of players, legal or not, cards half done. */
+export const ruledPlay = (): fc.Arbitrary<RuledPlay> => ruledPlayOf(players());
+
+/** A board with all eleven on it, so that most edits find their player. */
+export const fullBoard = (): fc.Arbitrary<BoardPlay> =>
+  fc.record({ play: ruledPlayOf(fc.constant(handPlayers())), notes: notes() });
 
 export const boardPlay = (): fc.Arbitrary<BoardPlay> =>
   fc.record({ play: ruledPlay(), notes: notes() });
