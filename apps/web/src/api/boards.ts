@@ -2,6 +2,7 @@ import {
   boardLineSchema,
   type boardPatchSchema,
   boardSchema,
+  madeBoardSchema,
   type NewBoard,
 } from '@stemline/protocol/api/boards';
 import { queryOptions, useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
@@ -30,16 +31,15 @@ export const boardQuery = (boardId: string) =>
       answer(boardSchema, client.api.boards[':board'].$get({ param: { board: boardId } })),
   });
 
-export const useBoard = (boardId: string) => useQuery(boardQuery(boardId));
-
-const made = z.object({ id: z.string() });
+export const useBoard = (boardId: string, enabled = true) =>
+  useQuery({ ...boardQuery(boardId), enabled });
 
 export function useCreateBoard(staffId: string) {
   const queries = useQueryClient();
   return useMutation({
     mutationFn: (board: NewBoard) =>
       answer(
-        made,
+        madeBoardSchema,
         client.api.staffs[':staff'].boards.$post({ param: { staff: staffId }, json: board }),
       ),
     onSuccess: () => queries.invalidateQueries({ queryKey: keys.boards(staffId) }),
@@ -51,7 +51,7 @@ export function useDuplicateBoard(staffId: string) {
   return useMutation({
     mutationFn: ({ boardId, name }: { boardId: string; name: string }) =>
       answer(
-        made,
+        madeBoardSchema,
         client.api.boards[':board'].duplicate.$post({ param: { board: boardId }, json: { name } }),
       ),
     onSuccess: () => queries.invalidateQueries({ queryKey: keys.boards(staffId) }),

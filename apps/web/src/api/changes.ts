@@ -87,3 +87,13 @@ export const useWaive = (of: Of) =>
   useSignOffWrite(of, (waiver: z.infer<typeof waiverSchema>) =>
     done(client.api.boards[':board'].waivers.$post({ param: { board: of.boardId }, json: waiver })),
   );
+
+export const useUnwaive = (of: Of) =>
+  useSignOffWrite(of, (findingId: string) =>
+    done(
+      client.api.boards[':board'].waivers.$delete({
+        param: { board: of.boardId },
+        query: { findingId },
+      }),
+    ),
+  );

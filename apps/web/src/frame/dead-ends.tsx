@@ -1,5 +1,6 @@
-import { Button, Stack } from '@mantine/core';
-import { type ErrorComponentProps, Link } from '@tanstack/react-router';
+import { Stack } from '@mantine/core';
+import type { ErrorComponentProps } from '@tanstack/react-router';
+import { ButtonLink } from '../common/links.tsx';
 import { ProblemNotice } from '../common/problem-notice.tsx';
 import { Doorway } from './doorway.tsx';
 
@@ -11,9 +12,7 @@ export function NothingAtThisAddress() {
           It may have been removed, or it belongs to a staff you are not on. Whoever sent you here
           can tell.
         </p>
-        <Button component={Link} to="/">
-          Go to your book
-        </Button>
+        <ButtonLink to="/">Go to your book</ButtonLink>
       </Stack>
     </Doorway>
   );
@@ -24,9 +23,9 @@ export function BrokenPage({ error, reset }: ErrorComponentProps) {
     <Doorway title="This page could not be shown">
       <Stack align="flex-start">
         <ProblemNotice error={error} onRetry={reset} />
-        <Button component={Link} to="/" variant="default">
+        <ButtonLink to="/" variant="default">
           Go to your book
-        </Button>
+        </ButtonLink>
       </Stack>
     </Doorway>
   );

@@ -1,5 +1,6 @@
 import { Button, Group, Modal, Stack } from '@mantine/core';
 import type { Member } from '@stemline/protocol/api/staffs';
+import { roleSchema } from '@stemline/protocol/roles';
 import { useState } from 'react';
 import { useChangeMember } from '../api/members.ts';
 import { ProblemNotice } from '../common/problem-notice.tsx';
@@ -47,7 +48,7 @@ function ChangeForm({
       }}
     >
       <Stack gap="sm">
-        <RoleFields value={chosen} onChange={setChosen} />
+        <RoleFields roles={roleSchema.options} value={chosen} onChange={setChosen} />
         <ProblemNotice error={change.error} />
         <Group justify="flex-end" gap="xs">
           <Button variant="default" onClick={onClose}>

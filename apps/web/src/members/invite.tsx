@@ -1,4 +1,5 @@
 import { Button, CopyButton, Group, Modal, Stack, Text, TextInput } from '@mantine/core';
+import type { Role } from '@stemline/protocol/roles';
 import { useState } from 'react';
 import { useInvite } from '../api/invitations.ts';
 import { ProblemNotice } from '../common/problem-notice.tsx';
@@ -9,19 +10,21 @@ import { roleWords } from './role-words.ts';
 
 interface Props {
   staffId: string;
+  /** Roles that the reader may give. */
+  roles: readonly Role[];
   opened: boolean;
   onClose: () => void;
 }
 
-export function Invite({ staffId, opened, onClose }: Props) {
+export function Invite({ opened, ...rest }: Props) {
   return (
-    <Modal opened={opened} onClose={onClose} title="Invite by link">
-      <InviteForm staffId={staffId} onClose={onClose} />
+    <Modal opened={opened} onClose={rest.onClose} title="Invite by link">
+      <InviteForm {...rest} />
     </Modal>
   );
 }
 
-function InviteForm({ staffId, onClose }: Omit<Props, 'opened'>) {
+function InviteForm({ staffId, roles, onClose }: Omit<Props, 'opened'>) {
   const [chosen, setChosen] = useState<RoleAndGroup>({ role: 'assistant', group: 'all' });
   const invite = useInvite(staffId);
   if (invite.isSuccess) {
@@ -62,7 +65,7 @@ function InviteForm({ staffId, onClose }: Omit<Props, 'opened'>) {
       }}
     >
       <Stack gap="sm">
-        <RoleFields value={chosen} onChange={setChosen} />
+        <RoleFields roles={roles} value={chosen} onChange={setChosen} />
         <ProblemNotice error={invite.error} />
         <Group justify="flex-end" gap="xs">
           <Button variant="default" onClick={onClose}>

@@ -17,9 +17,12 @@ export interface RoleAndGroup {
 /** Role, and the group where the role has one: the same two fields invite somebody and change him. */
 export function RoleFields({
   value,
+  roles,
   onChange,
 }: {
   value: RoleAndGroup;
+  /** Roles that the reader may give. */
+  roles: readonly Role[];
   onChange: (value: RoleAndGroup) => void;
 }) {
   return (
@@ -29,7 +32,7 @@ export function RoleFields({
         description={roleAbout[value.role]}
         inputWrapperOrder={['label', 'input', 'description']}
         value={value.role}
-        data={roleSchema.options.map((role) => ({ value: role, label: roleNames[role] }))}
+        data={roles.map((role) => ({ value: role, label: roleNames[role] }))}
         onChange={(event) => {
           const role = roleSchema.parse(event.currentTarget.value);
           onChange({ role, group: role === 'positionCoach' ? value.group : 'all' });

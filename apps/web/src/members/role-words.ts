@@ -1,4 +1,5 @@
-import { type Group, groupNames, type Role, roleNames } from '@stemline/protocol/roles';
+import { may } from '@stemline/protocol/permissions';
+import { type Group, groupNames, type Role, roleNames, roleSchema } from '@stemline/protocol/roles';
 
 /** "Position coach, receivers": a role with its group where the group limits it. */
 export const roleWords = (role: Role, group: Group): string =>
@@ -14,3 +15,9 @@ export const roleAbout: Record<Role, string> = {
   assistant: 'Comments everywhere; edits the plays he is let in to.',
   player: 'Sees signed-off plays only.',
 };
+
+/** Roles that a member may give by invitation; only a head coach makes another. */
+export const rolesToInvite = (inviter: Role): readonly Role[] =>
+  roleSchema.options.filter(
+    (role) => role !== 'headCoach' || may(inviter, 'member.inviteHeadCoach'),
+  );

@@ -1,10 +1,11 @@
-import { Anchor, Button, PasswordInput, Stack, TextInput } from '@mantine/core';
+import { Button, PasswordInput, Stack, TextInput } from '@mantine/core';
 import { schemaResolver, useForm } from '@mantine/form';
 import { type NewAccount, newAccountSchema, passwordLength } from '@stemline/protocol/api/account';
 import { useMutation, useQueryClient } from '@tanstack/react-query';
-import { getRouteApi, Link, useNavigate } from '@tanstack/react-router';
+import { getRouteApi, useNavigate } from '@tanstack/react-router';
 import { keys } from '../api/keys.ts';
 import { createAccount } from '../api/session.ts';
+import { TextLink } from '../common/links.tsx';
 import { ProblemNotice } from '../common/problem-notice.tsx';
 import { Doorway } from '../frame/doorway.tsx';
 
@@ -31,9 +32,9 @@ export function CreateAccount() {
       beside={
         <>
           Have an account?{' '}
-          <Anchor component={Link} to="/sign-in" search={{ next }} inherit>
+          <TextLink to="/sign-in" search={{ next }} inherit>
             Sign in
-          </Anchor>
+          </TextLink>
         </>
       }
     >

@@ -1,9 +1,10 @@
 import { Button, Group, Stack } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
-import { getRouteApi, Link, useNavigate } from '@tanstack/react-router';
+import { getRouteApi, useNavigate } from '@tanstack/react-router';
 import { ApiProblem } from '../api/api-problem.ts';
 import { useAcceptInvitation, useInvitationPreview } from '../api/invitations.ts';
 import { meQuery } from '../api/me.ts';
+import { ButtonLink } from '../common/links.tsx';
 import { LoadingLines } from '../common/loading.tsx';
 import { ProblemNotice } from '../common/problem-notice.tsx';
 import { Doorway } from '../frame/doorway.tsx';
@@ -70,12 +71,12 @@ export function Join() {
         )}
         {signedOut && (
           <Group grow>
-            <Button component={Link} to="/create-account" search={{ next: here }}>
+            <ButtonLink to="/create-account" search={{ next: here }}>
               Create account
-            </Button>
-            <Button component={Link} to="/sign-in" search={{ next: here }} variant="default">
+            </ButtonLink>
+            <ButtonLink to="/sign-in" search={{ next: here }} variant="default">
               Sign in
-            </Button>
+            </ButtonLink>
           </Group>
         )}
         {me.isError && !signedOut && (

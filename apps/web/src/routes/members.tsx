@@ -16,6 +16,7 @@ import { InvitationList } from '../members/invitation-list.tsx';
 import { Invite } from '../members/invite.tsx';
 import { MemberList } from '../members/member-list.tsx';
 import { RemoveMember } from '../members/remove-member.tsx';
+import { rolesToInvite } from '../members/role-words.ts';
 
 /** Who is on the staff, who is invited, and what was done. */
 export function Members() {
@@ -67,7 +68,12 @@ export function Members() {
         </Section>
       )}
       <AuditTrail staffId={staffId} role={membership.role} />
-      <Invite staffId={staffId} opened={inviting} onClose={() => setInviting(false)} />
+      <Invite
+        roles={rolesToInvite(membership.role)}
+        staffId={staffId}
+        opened={inviting}
+        onClose={() => setInviting(false)}
+      />
       <ChangeMember staffId={staffId} member={changing} onClose={() => setChanging(null)} />
       <RemoveMember staffId={staffId} member={removing} onClose={() => setRemoving(null)} />
     </Page>

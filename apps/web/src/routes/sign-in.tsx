@@ -1,10 +1,11 @@
-import { Anchor, Button, PasswordInput, Stack, TextInput } from '@mantine/core';
+import { Button, PasswordInput, Stack, TextInput } from '@mantine/core';
 import { schemaResolver, useForm } from '@mantine/form';
 import { useMutation, useQueryClient } from '@tanstack/react-query';
-import { getRouteApi, Link, useNavigate } from '@tanstack/react-router';
+import { getRouteApi, useNavigate } from '@tanstack/react-router';
 import { z } from 'zod';
 import { keys } from '../api/keys.ts';
 import { signIn } from '../api/session.ts';
+import { TextLink } from '../common/links.tsx';
 import { ProblemNotice } from '../common/problem-notice.tsx';
 import { Doorway } from '../frame/doorway.tsx';
 
@@ -36,9 +37,9 @@ export function SignIn() {
       beside={
         <>
           New here?{' '}
-          <Anchor component={Link} to="/create-account" search={{ next }} inherit>
+          <TextLink to="/create-account" search={{ next }} inherit>
             Create an account
-          </Anchor>
+          </TextLink>
         </>
       }
     >

@@ -3,7 +3,7 @@ import { schemaResolver, useForm } from '@mantine/form';
 import { waiverSchema } from '@stemline/protocol/api/signoff';
 import { severitySchema } from '@stemline/read-rules/finding';
 import { useState } from 'react';
-import { useWaive } from '../api/changes.ts';
+import { useUnwaive, useWaive } from '../api/changes.ts';
 import { ProblemNotice } from '../common/problem-notice.tsx';
 import { SeverityIcon, severityWords } from '../common/severity.tsx';
 import type { ChangeFinding } from './gate.ts';
@@ -43,9 +43,27 @@ function FindingLine(props: {
             Waive with a reason
           </Button>
         )}
+        {props.mayWaive && finding.waived && <TakeBack findingId={finding.id} of={props.of} />}
         {waiving && <WaiveForm finding={finding} of={props.of} onDone={() => setWaiving(false)} />}
       </div>
     </li>
+  );
+}
+
+function TakeBack(props: { findingId: string; of: { boardId: string; staffId: string } }) {
+  const unwaive = useUnwaive(props.of);
+  return (
+    <>
+      <Button
+        size="compact-xs"
+        variant="default"
+        loading={unwaive.isPending}
+        onClick={() => unwaive.mutate(props.findingId)}
+      >
+        Take the waiver back
+      </Button>
+      <ProblemNotice error={unwaive.error} />
+    </>
   );
 }
 

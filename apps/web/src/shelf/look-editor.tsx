@@ -1,0 +1,150 @@
+import { Button, Group, Modal, NativeSelect, Stack, TextInput } from '@mantine/core';
+import { lookTraitsSchema } from '@stemline/football/look';
+import type { Play } from '@stemline/football/play';
+import { type LookRecipe, lookRecipeSchema } from '@stemline/football/shelf';
+import { useState } from 'react';
+import { ProblemNotice } from '../common/problem-notice.tsx';
+import { DefenderFields } from './defender-fields.tsx';
+import { LookDrawing } from './look-drawing.tsx';
+import { coverageWords, frontWords, middleWords, shellWords } from './look-words.ts';
+import { choices } from './rule-words.ts';
+import classes from './shelf.module.css';
+
+interface Props {
+  title: string;
+  /** What the editor starts from; null closes it. */
+  from: LookRecipe | null;
+  play: Play;
+  saving: boolean;
+  error: unknown;
+  onSave: (recipe: LookRecipe) => void;
+  onClose: () => void;
+}
+
+/** A look taken apart into its eleven, and how it stands while it is being changed. */
+export function LookEditor(props: Props) {
+  return (
+    <Modal opened={props.from !== null} onClose={props.onClose} title={props.title} size="74rem">
+      {props.from !== null && <Editor key={props.from.id} {...props} from={props.from} />}
+    </Modal>
+  );
+}
+
+function Editor({ from, play, saving, error, onSave, onClose }: Props & { from: LookRecipe }) {
+  const [recipe, setRecipe] = useState(from);
+  const [at, setAt] = useState(0);
+  const [wrong, setWrong] = useState<string | null>(null);
+  const chosen = recipe.defenders[at];
+  const setTraits = (part: Partial<LookRecipe['traits']>) =>
+    setRecipe({ ...recipe, traits: { ...recipe.traits, ...part } });
+  const save = () => {
+    const read = lookRecipeSchema.safeParse(recipe);
+    if (read.success) onSave(read.data);
+    else setWrong(wrongWith(recipe, read.error.issues[0]));
+  };
+  const traits = lookTraitsSchema.shape;
+  return (
+    <div className={classes.editor}>
+      <div className={classes.stage}>
+        <LookDrawing recipe={recipe} play={play} selected={chosen?.id ?? null} />
+        <fieldset className={classes.eleven} aria-label="The eleven">
+          {recipe.defenders.map((defender, index) => (
+            <button
+              key={defender.id}
+              type="button"
+              className={classes.man}
+              aria-pressed={index === at}
+              onClick={() => setAt(index)}
+            >
+              {defender.label}
+              <span className={classes.manId}>{defender.id.replaceAll('-', ' ')}</span>
+            </button>
+          ))}
+        </fieldset>
+      </div>
+      <Stack gap="md" className={classes.fields ?? ''}>
+        <TextInput
+          label="Name"
+          required
+          data-autofocus
+          maxLength={60}
+          value={recipe.name}
+          error={recipe.name.trim() === '' ? 'give the look a name' : undefined}
+          onChange={(event) => setRecipe({ ...recipe, name: event.currentTarget.value })}
+        />
+        <Group gap="xs" align="flex-end">
+          <NativeSelect
+            label="Front"
+            value={recipe.traits.front}
+            data={choices(frontWords)}
+            onChange={(event) =>
+              setTraits({ front: traits.front.parse(event.currentTarget.value) })
+            }
+          />
+          <NativeSelect
+            label="Shell"
+            value={recipe.traits.shell}
+            data={choices(shellWords)}
+            onChange={(event) =>
+              setTraits({ shell: traits.shell.parse(event.currentTarget.value) })
+            }
+          />
+          <NativeSelect
+            label="Middle"
+            value={recipe.traits.middle}
+            data={choices(middleWords)}
+            onChange={(event) =>
+              setTraits({ middle: traits.middle.parse(event.currentTarget.value) })
+            }
+          />
+          <NativeSelect
+            label="Coverage"
+            value={recipe.traits.coverage}
+            data={choices(coverageWords)}
+            onChange={(event) =>
+              setTraits({ coverage: traits.coverage.parse(event.currentTarget.value) })
+            }
+          />
+        </Group>
+        {chosen !== undefined && (
+          <DefenderFields
+            key={chosen.id}
+            value={chosen}
+            onChange={(defender) =>
+              setRecipe({
+                ...recipe,
+                defenders: recipe.defenders.map((old) => (old.id === defender.id ? defender : old)),
+              })
+            }
+          />
+        )}
+        <ProblemNotice error={error} />
+        {wrong !== null && (
+          <p role="alert" className={classes.wrong}>
+            {wrong}
+          </p>
+        )}
+        <Group justify="flex-end" gap="xs">
+          <Button variant="default" onClick={onClose}>
+            Cancel
+          </Button>
+          <Button loading={saving} onClick={save}>
+            Save look
+          </Button>
+        </Group>
+      </Stack>
+    </div>
+  );
+}
+
+/** Names the defender that an issue is about, so that he can be found among the eleven. */
+function wrongWith(
+  recipe: LookRecipe,
+  issue: { path: PropertyKey[]; message: string } | undefined,
+): string {
+  if (issue === undefined) return 'This look cannot be saved as it is.';
+  const [part, index] = issue.path;
+  const defender =
+    part === 'defenders' && typeof index === 'number' ? recipe.defenders[index] : undefined;
+  return `${defender === undefined ? 'The look' : `Defender ${defender.label}`}: ${issue.message}.`;
+}
