@@ -23,10 +23,12 @@ export function whyNotCovered(
   }
   const before = positionOf(shadow.accepted('players', name.player));
   const after = positionOf(shadow.roots.maps.players.get(name.player));
-  if (before === null || after === null) {
-    return before === after
-      ? 'this player is no longer on the board'
-      : 'players are added and removed by whoever may edit the whole board';
+  if (before === null && after === null) return 'this player is no longer on the board';
+  // Without a place a player is off the board as well.
+  const comesOrGoes =
+    change.root === 'spots' && (change.before === undefined || change.after === undefined);
+  if (before === null || after === null || comesOrGoes) {
+    return 'players are added and removed by whoever may edit the whole board';
   }
   if (scope.positions.includes(before) && scope.positions.includes(after)) return null;
   return before === after

@@ -78,7 +78,10 @@ function misplacedRoot(ydoc: Y.Doc, roots: Roots): Effect['misplaced'] {
 function misplacedValue(roots: Roots, root: MapRoot, key: string): Effect['misplaced'] {
   const item = roots.maps[root]._map.get(key);
   if (item === undefined || item.deleted) return null;
-  const plain = item.content instanceof Y.ContentAny && item.content.arr.length === 1;
+  const plain =
+    item.content instanceof Y.ContentAny &&
+    item.content.arr.length === 1 &&
+    item.content.arr[0] !== undefined;
   return plain
     ? null
     : { code: 'schema', why: `${elementKey(root, key).slice(0, 100)} is not one plain value` };

@@ -12,6 +12,7 @@ import {
   maxStoredOfPlayers,
   maxStoredPlayers,
   maxStoredRows,
+  maxWritersOfUpdate,
 } from './limits.ts';
 import { readNotes } from './notes/read.ts';
 import type { Projection } from './project.ts';
@@ -125,6 +126,9 @@ function newWriters({ shadow, update, member, clients }: Trial): number[] | Obje
     const end = clock + struct.length;
     if (end > maxClock) return malformed('it counts further than anybody can have edited');
     if (end > Y.getState(shadow.ydoc.store, client)) writers.add(client);
+  }
+  if (writers.size > maxWritersOfUpdate) {
+    return malformed(`it is written under more than ${maxWritersOfUpdate} client ids`);
   }
   for (const client of writers) {
     const owner = clients(client);

@@ -27,3 +27,5 @@ export const maxNoteDepth = 16;
 export const maxOrderLength = 200;
 /** Steps that one editor can take back. */
 export const maxUndoSteps = 200;
+/** Client ids that one update may bring: a coach who was offline over many reloads has one for each. */
+export const maxWritersOfUpdate = 500;

@@ -1,0 +1,46 @@
+import type { EditScope } from '@stemline/board/edit-scope';
+import { judge, type Verdict } from '@stemline/board/judge';
+import { Shadow } from '@stemline/board/shadow';
+import * as Y from 'yjs';
+
+/**
+ * What a room does with the gate, without a room: it binds client ids, keeps what was accepted, and
+ * rebuilds the shadow after a refusal.
+ */
+export class Gate {
+  readonly #accepted: Y.Doc;
+  readonly #bound = new Map<number, string>();
+  readonly shadow: Shadow;
+
+  constructor(state: Uint8Array) {
+    this.#accepted = new Y.Doc();
+    Y.applyUpdate(this.#accepted, state);
+    this.shadow = new Shadow(state);
+  }
+
+  /** Everything accepted so far. */
+  get state(): Uint8Array {
+    return Y.encodeStateAsUpdate(this.#accepted);
+  }
+
+  bind(client: number, member: string): void {
+    this.#bound.set(client, member);
+  }
+
+  offer(member: string, update: Uint8Array, scope: EditScope = { kind: 'all' }): Verdict {
+    const verdict = judge({
+      shadow: this.shadow,
+      update,
+      member,
+      clients: (client) => this.#bound.get(client),
+      scope,
+    });
+    if (verdict.ok) {
+      for (const client of verdict.clients) this.#bound.set(client, member);
+      Y.applyUpdate(this.#accepted, update);
+    } else if (verdict.shadow === 'dirty') {
+      this.shadow.rebuild(this.state);
+    }
+    return verdict;
+  }
+}
