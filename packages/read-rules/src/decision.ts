@@ -26,7 +26,7 @@ export const decideDepth = (branch: Branch): number | null =>
 /** Seconds after the snap at which `player` reaches the depth by which a branch must be decided. */
 export function secondsToDecide(play: Play, player: Player, branch: Branch): number {
   if (!isRoute(branch)) return branch.kind === 'target' ? passerDecides : 0;
-  return secondsToRun(pathLength(stemTo(play, player, branch.decideBy)), branch.release.hesitate);
+  return secondsToReach(play, player, branch.decideBy, branch.release.hesitate);
 }
 
 /**
@@ -43,9 +43,15 @@ export function decisionOf(play: Play, card: ReadCard, runner: Player): Decision
   const hesitate = Math.min(...own.map(({ release }) => release.hesitate));
   const stem = stemTo(play, runner, first.decideBy);
   return {
-    seconds: secondsToRun(pathLength(stem), hesitate),
+    seconds: secondsToReach(play, runner, first.decideBy, hesitate),
     at: stem[stem.length - 1] as Point,
   };
+}
+
+/** Seconds after the snap at which he has come down his stem to `depth` yards past the line. */
+function secondsToReach(play: Play, player: Player, depth: number, hesitate: number): number {
+  const run = pathLength(stemTo(play, player, depth));
+  return secondsToRun(play.situation.code, player.position, run, hesitate);
 }
 
 /** Where a man with a drawn route is by then, on his stem; a man without one stands still. */
@@ -53,5 +59,8 @@ function runnerAfter(play: Play, runner: Player, seconds: number): Point {
   const depth = stemDepth(play, runner);
   return depth === null
     ? runner.at
-    : pointAlong(stemTo(play, runner, depth), offenceHasRun(seconds));
+    : pointAlong(
+        stemTo(play, runner, depth),
+        offenceHasRun(play.situation.code, runner.position, seconds),
+      );
 }

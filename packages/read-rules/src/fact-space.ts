@@ -84,7 +84,11 @@ function narrowed(name: FactName, card: ReadCard, sighting: Sighting | null): Do
     case 'cushion': {
       if (!sighting) return domain;
       // From his depth at the snap he can come up or drop by what he can run until the decision.
-      const run = defenderHasRun(sighting.decision.seconds);
+      const run = Math.max(
+        ...card.head.key.levels.map((level) =>
+          defenderHasRun(sighting.play.situation.code, level, sighting.decision.seconds),
+        ),
+      );
       const depth = sighting.decision.at[1];
       return between(domain, Math.floor(-run - depth), Math.ceil(maxDepth + run - depth));
     }

@@ -4,7 +4,7 @@ import type { Facts } from './facts/declaration.ts';
 import type { Sighting } from './facts/sighting.ts';
 import { facts } from './facts.ts';
 import type { KeyResult } from './key.ts';
-import { phraseText, sideOfValue, wordingOf } from './sentence.ts';
+import { describeFact } from './sentence.ts';
 import { both } from './words.ts';
 
 /** What answers: a row, one of the card's two standing answers, or nothing. */
@@ -28,21 +28,22 @@ export function reasonsFor(
   outcome: Outcome,
 ): readonly string[] {
   if (!sighting) return ['The man this card starts from is not on the field.'];
-  return [keySentence(outcome), ...seenSentences(card, outcome), answerSentence(card, outcome)];
+  return [
+    keySentence(card, outcome),
+    ...seenSentences(card, outcome),
+    answerSentence(card, outcome),
+  ];
 }
 
-function keySentence({ key, facts: known }: Outcome): string {
+function keySentence(card: ReadCard, { key, facts: known }: Outcome): string {
   switch (key.kind) {
     case 'none':
       return 'The scan finds no key.';
     case 'tie':
       return `${both(key.defenders.map(({ label }) => label))} stand too close to tell which is the key.`;
     case 'one': {
-      const where = facts.keyOffset.says(
-        sideOfValue('keyOffset', known.keyOffset ?? 0),
-        wordingOf(null),
-      );
-      return `${key.defender.label} is the key: he ${where.says.replace('exactly ', '')}.`;
+      const where = describeFact(card, 'keyOffset', known.keyOffset ?? 0).replace('the key', 'he');
+      return `${key.defender.label} is the key: ${where}.`;
     }
   }
 }
@@ -52,8 +53,7 @@ function seenSentences(card: ReadCard, { facts: known }: Outcome): string[] {
   return asked.flatMap((name) => {
     const value = known[name];
     if (value === null) return [];
-    const phrase = facts[name].says(sideOfValue(name, value), wordingOf(card));
-    return [`${capital(phraseText(phrase))}.`];
+    return [`${capital(describeFact(card, name, value))}.`];
   });
 }
 

@@ -5,12 +5,12 @@ import { factNames, facts } from './facts.ts';
 import type { Region, Side } from './space/region.ts';
 import { both } from './words.ts';
 
-export const wordingOf = (card: ReadCard | null): Wording => ({
-  sideManOn: card?.head.key.direction === 'outside' ? 'inside' : 'outside',
+const wordingOf = (card: ReadCard): Wording => ({
+  sideManOn: card.head.key.direction === 'outside' ? 'inside' : 'outside',
 });
 
 /** A single value as the side of a region, so that one set of words serves both. */
-export function sideOfValue(name: FactName, value: FactValue): Side {
+function sideOfValue(name: FactName, value: FactValue): Side {
   if (typeof value !== 'number') return { kind: 'values', name, values: [value], whole: false };
   const bound = { at: value, closed: true };
   return {
@@ -24,7 +24,14 @@ export function sideOfValue(name: FactName, value: FactValue): Side {
   };
 }
 
-export const phraseText = ({ subject, says }: Phrase): string => `${subject} ${says}`;
+/** One fact as measured, in words. */
+export function describeFact(card: ReadCard, name: FactName, value: FactValue): string {
+  const { subject, says } = facts[name].says(sideOfValue(name, value), wordingOf(card));
+  return measuredWords(`${subject} ${says}`);
+}
+
+/** What is measured is as exact as anything gets, so it need not be said. */
+const measuredWords = (text: string): string => text.replaceAll('exactly ', '');
 
 /** "the key sits 2.0 to 4.0 yd inside and does not rush, and the front is odd"; what is whole goes unsaid. */
 export function describeRegion(card: ReadCard, region: Region): string {
@@ -40,7 +47,7 @@ export function describeFacts(card: ReadCard, known: Partial<Facts>): string {
     const value = known[name] ?? null;
     return value === null ? [] : [facts[name].says(sideOfValue(name, value), wordingOf(card))];
   });
-  return joinPhrases(phrases).replaceAll('exactly ', '');
+  return measuredWords(joinPhrases(phrases));
 }
 
 function joinPhrases(phrases: readonly Phrase[]): string {

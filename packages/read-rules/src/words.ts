@@ -1,8 +1,8 @@
 import type { IntervalSide, Side } from './space/region.ts';
 
-/** Yards as a coach writes them: one decimal, more only where they are needed. */
+/** Yards as a coach writes them: one decimal, a second only where it is needed. */
 export function yards(n: number): string {
-  const short = Number(n.toFixed(3));
+  const short = Number(n.toFixed(2));
   return Number.isInteger(short * 10) ? short.toFixed(1) : String(short);
 }
 

@@ -112,7 +112,7 @@ export const rushers: FactDeclaration = {
 };
 
 /** The second-level man nearest the ball, inside the tackles; two as near are nobody's middle. */
-function middleLinebacker({ look, ball }: Sighting): Defender | null {
+export function middleLinebacker({ look, ball }: Sighting): Defender | null {
   const inside = look.defenders
     .filter(({ level, at }) => level === 'second' && Math.abs(at[0] - ball) <= box)
     .sort((a, b) => Math.abs(a.at[0] - ball) - Math.abs(b.at[0] - ball));

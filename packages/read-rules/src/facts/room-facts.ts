@@ -2,6 +2,7 @@ import { halfWidth } from '@stemline/football/field';
 import type { Defender } from '@stemline/football/look';
 import { insideSign } from '@stemline/football/route';
 import { clamp, measured } from '../measured.ts';
+import type { Side } from '../space/region.ts';
 import { describeDepth } from '../words.ts';
 import { afterSnap, type FactDeclaration } from './declaration.ts';
 import type { Sighting } from './sighting.ts';
@@ -10,10 +11,13 @@ import type { Sighting } from './sighting.ts';
 const openGrass = 20;
 
 /** Only men within this many yards in depth take room away. Common practice, no single source. */
-const levelWithHim = 5;
+export const levelWithHim = 5;
 
 /** A rusher has left; everybody else level with the runner at the decision takes room. */
-function takesRoom({ whereAt, reactionOf, decision }: Sighting, defender: Defender): boolean {
+export function takesRoom(
+  { whereAt, reactionOf, decision }: Sighting,
+  defender: Defender,
+): boolean {
   return (
     reactionOf(defender).move !== 'rush' &&
     Math.abs(whereAt(defender)[1] - decision.at[1]) <= levelWithHim
@@ -32,6 +36,8 @@ function room(sighting: Sighting, toward: 'inside' | 'outside'): number {
   return clamp(measured(Math.min(openGrass, sideline, ...men)), 0, openGrass);
 }
 
+const isOpen = (part: Side): boolean => part.kind === 'interval' && part.from.at === openGrass;
+
 const roomFact = (
   name: 'roomInside' | 'roomOutside',
   side: 'inside' | 'outside',
@@ -44,7 +50,10 @@ const roomFact = (
   valueLabels: {},
   hangsOn: 'neighbours',
   seenBy: afterSnap(0),
-  says: (part) => ({ subject: 'he', says: `has ${describeDepth(part)} of room ${side}` }),
+  says: (part) => ({
+    subject: 'he',
+    says: isOpen(part) ? `has open grass ${side}` : `has ${describeDepth(part)} of room ${side}`,
+  }),
   measure: (sighting) => room(sighting, side),
 });
 

@@ -40,7 +40,8 @@ export function sightingOf(
   const selected = selectKey(play, card, look);
   const decision = decisionOf(play, card, runner);
   const reactionOf = (defender: Defender): Reaction => chosen(defender, reactions);
-  const run = defenderHasRun(decision.seconds);
+  const run = ({ level }: Defender): number =>
+    defenderHasRun(play.situation.code, level, decision.seconds);
   return {
     play,
     card,
@@ -52,7 +53,8 @@ export function sightingOf(
     runner,
     decision,
     reactionOf,
-    whereAt: (defender) => toward(defender.at, reactionOf(defender).to, run),
+    whereAt: (defender) =>
+      toward(defender.at, goesTo(defender, reactionOf(defender), runner, decision), run(defender)),
   };
 }
 
@@ -70,6 +72,20 @@ function runnerOf(play: Play, card: ReadCard, start: Player | null): Player | nu
     ...card,
     head: { ...card.head, key: { ...card.head.key, over: null } },
   });
+}
+
+/** A defender this near to where a man assignment leads is on that man. Yards. */
+const onHisMan = 0.5;
+
+/** He who has the runner man to man stays a yard over him and keeps his leverage, wherever he goes. */
+function goesTo(
+  defender: Defender,
+  { move, to }: Reaction,
+  runner: Player,
+  decision: Decision,
+): Point {
+  if (move !== 'man' || distance(to, runner.at) > onHisMan) return to;
+  return [decision.at[0] + defender.at[0] - runner.at[0], decision.at[1] + 1];
 }
 
 function toward(from: Point, to: Point, run: number): Point {

@@ -1,0 +1,46 @@
+import { alignLook, type LookRecipe } from '@stemline/football/shelf';
+import type { Finding, Severity } from './finding.ts';
+import { lateDecision } from './findings/decision.ts';
+import { illegalFormation } from './findings/illegal-formation.ts';
+import { keys } from './findings/keys.ts';
+import type { OnCard } from './findings/on-card.ts';
+import { proved } from './findings/proved.ts';
+import { unfinished, unreadable, withoutPlayer } from './findings/unfinished.ts';
+import { unseen } from './findings/unseen.ts';
+import { scanStart } from './key.ts';
+import type { RuledPlay } from './ruled-play.ts';
+import { malformed, spoils } from './well-formed.ts';
+
+/** Everything that is asked of one card, in the order in which it is told. */
+const checksOfACard: readonly ((on: OnCard) => readonly Finding[])[] = [
+  unfinished,
+  (on) => (scanStart(on.play, on.card) ? [...proved(on), ...keys(on)] : []),
+  lateDecision,
+  unseen,
+];
+
+const weight: Readonly<Record<Severity, number>> = { stop: 0, warn: 1, note: 2 };
+
+/**
+ * The rule check over one play: what its code, its cards and the shelf have against it. SPEC.md says
+ * what each finding means. Pure: the same play and shelf give the same findings. It finds and never
+ * throws; what has no meaning is told as unfinished, and nothing is concluded from it.
+ */
+export function check(play: RuledPlay, shelf: readonly LookRecipe[]): readonly Finding[] {
+  const faults = malformed(play);
+  const found = faults.map(unreadable);
+  if (faults.every(({ path }) => path[0] === 'cards')) {
+    const looks = shelf.map((recipe) => alignLook(recipe, play));
+    found.push(...illegalFormation(play));
+    for (const card of play.cards) {
+      if (faults.some((fault) => spoils(fault, card))) continue;
+      const player = play.players.find(({ id }) => id === card.player);
+      if (!player) found.push(withoutPlayer(card.player));
+      else {
+        const on = { play, card, who: player.label, looks };
+        found.push(...checksOfACard.flatMap((ask) => ask(on)));
+      }
+    }
+  }
+  return found.sort((a, b) => weight[a.severity] - weight[b.severity]);
+}

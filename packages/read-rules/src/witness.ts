@@ -1,0 +1,36 @@
+import type { Witness } from './finding.ts';
+import { describeFacts } from './sentence.ts';
+import { holds, type Region } from './space/region.ts';
+import type { Bench, Seen } from './witness/bench.ts';
+import { buildDefence } from './witness/build.ts';
+
+/** What a witness must show when it is evaluated again. */
+export type Claim = (seen: Seen) => boolean;
+
+/**
+ * A defence that shows a claim inside a region: one of the shelf if any does, else one made from it.
+ * Null when none was found, which proves nothing.
+ */
+export function findWitness(
+  bench: Bench,
+  regions: readonly Region[],
+  claim: Claim,
+): Witness | null {
+  const shows = (one: Seen): boolean => regions.some((region) => liesIn(one, region)) && claim(one);
+  const fromShelf = bench.called.find(shows) ?? bench.others().find(shows);
+  if (fromShelf) return witnessOf(bench, fromShelf);
+  for (const region of regions) {
+    const made = buildDefence(bench, region);
+    if (made && shows(made)) return witnessOf(bench, made);
+  }
+  return null;
+}
+
+const liesIn = ({ known }: Seen, region: Region): boolean =>
+  region.every((side) => holds(side, known[side.name as keyof typeof known]));
+
+const witnessOf = ({ card }: Bench, { look, reactions, known }: Seen): Witness => ({
+  look,
+  reactions,
+  says: describeFacts(card, known),
+});

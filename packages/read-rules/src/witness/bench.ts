@@ -1,0 +1,83 @@
+import type { AlignedLook, Defender, ReactionChoice } from '@stemline/football/look';
+import type { Play } from '@stemline/football/play';
+import type { ReadCard } from '../card.ts';
+import { measureAsked, needsKey } from '../evaluate.ts';
+import type { FactName } from '../fact-name.ts';
+import type { Facts } from '../facts/declaration.ts';
+import type { Draft } from '../facts/draft.ts';
+import { type Sighting, sightingOf } from '../facts/sighting.ts';
+import { facts } from '../facts.ts';
+import { askedFacts } from '../reasons.ts';
+
+/** A defence with what the card's facts are before it. */
+export interface Seen extends Draft {
+  readonly sighting: Sighting;
+  readonly known: Partial<Facts>;
+}
+
+/** The shelf as one card sees it, worked out once and asked for every finding. */
+export interface Bench {
+  readonly play: Play;
+  readonly card: ReadCard;
+  readonly names: readonly FactName[];
+  /** Every look with its called reactions. */
+  readonly called: readonly Seen[];
+  /** Every look with every other reaction that can change what the card asks about. Worked out when first asked. */
+  readonly others: () => readonly Seen[];
+}
+
+/** Reactions of this many men beside the key are tried in turn. */
+const neighbours = 3;
+/** Ways to react that are tried per look at most. */
+const mostWays = 200;
+
+export function benchOf(play: Play, card: ReadCard, looks: readonly AlignedLook[]): Bench {
+  const names = askedFacts(card);
+  const on = { play, card, names };
+  const called = looks.flatMap((look) => seen(on, { look, reactions: {} }) ?? []);
+  let others: readonly Seen[] | null = null;
+  return {
+    ...on,
+    called,
+    others: () => {
+      others ??= called.flatMap(({ sighting, look }) =>
+        waysToReact(menWhoMatter(sighting, names))
+          .slice(1)
+          .flatMap((reactions) => seen(on, { look, reactions }) ?? []),
+      );
+      return others;
+    },
+  };
+}
+
+/** What the card's facts are before a defence; null when the card cannot be read at all. */
+export function seen(bench: Pick<Bench, 'play' | 'card' | 'names'>, draft: Draft): Seen | null {
+  const sighting = sightingOf(bench.play, bench.card, draft.look, draft.reactions);
+  return sighting && { ...draft, sighting, known: measureAsked(sighting, bench.names) };
+}
+
+/** Those whose reactions can change an asked fact: the key, and the men near the runner where room is asked. */
+function menWhoMatter({ key, look, runner }: Sighting, names: readonly FactName[]): Defender[] {
+  const asked = new Set(names.map((name) => facts[name].hangsOn));
+  const near = asked.has('neighbours')
+    ? look.defenders
+        .filter((defender) => defender.id !== key?.id)
+        .sort((a, b) => away(a, runner.at[0]) - away(b, runner.at[0]))
+        .slice(0, neighbours)
+    : [];
+  return [...(key && names.some(needsKey) ? [key] : []), ...near];
+}
+
+const away = ({ at }: Defender, x: number): number => Math.abs(at[0] - x) + at[1] / 2;
+
+/** Every choice of reactions of these men, all called ones first; cut off at a bound. */
+function waysToReact(men: readonly Defender[]): ReactionChoice[] {
+  let ways: ReactionChoice[] = [{}];
+  for (const { id, reactions } of men) {
+    ways = reactions.flatMap((reaction, i) =>
+      ways.map((way) => (i === 0 ? way : { ...way, [id]: reaction.id })),
+    );
+    if (ways.length > mostWays) break;
+  }
+  return ways.slice(0, mostWays);
+}
