@@ -1,0 +1,105 @@
+import { createServer, type Server } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import type { Group, Role } from '@stemline/protocol/roles';
+import type { RuledPlay } from '@stemline/read-rules/ruled-play';
+import { handPlay } from '@stemline/testkit/plays';
+import pino from 'pino';
+import { sessionReader } from '../../../apps/server/src/accounts/session.ts';
+import { insertBoard } from '../../../apps/server/src/boards/create-board.ts';
+import { openDatabase, type Prisma } from '../../../apps/server/src/database.ts';
+import { originCheck } from '../../../apps/server/src/http/origin.ts';
+import type { RoomLimits } from '../../../apps/server/src/rooms/limits.ts';
+import { prismaStore } from '../../../apps/server/src/rooms/prisma-store.ts';
+import { createRooms, type Rooms } from '../../../apps/server/src/rooms/rooms.ts';
+import type { BoardStore } from '../../../apps/server/src/rooms/store.ts';
+import { type Person, person, testAuth } from './accounts.ts';
+import { Coach } from './coach.ts';
+import { startPostgres, type TestPostgres } from './postgres.ts';
+import { type Raw, raw } from './raw.ts';
+
+/** Rooms over real sockets, accounts and PostgreSQL. */
+export interface Stage {
+  postgres: TestPostgres;
+  prisma: Prisma;
+  rooms: Rooms;
+  /** ws://…/rooms */
+  url: string;
+  port: number;
+  staff(name?: string): Promise<string>;
+  person(staffId: string, name: string, role: Role, group?: Group): Promise<Person>;
+  board(by: Person, play?: RuledPlay): Promise<string>;
+  coach(
+    boardId: string,
+    who: { cookie: string },
+    ydoc?: ConstructorParameters<typeof Coach>[3],
+  ): Coach;
+  raw(boardId: string, headers?: Record<string, string>): Raw;
+  close(): Promise<void>;
+}
+
+export interface StageOptions {
+  limits?: Partial<RoomLimits>;
+  /** Stands between the rooms and Postgres. */
+  wrap?: (store: BoardStore) => BoardStore;
+  postgres?: TestPostgres;
+}
+
+export async function openStage({
+  limits = {},
+  wrap = (store) => store,
+  postgres: given,
+}: StageOptions = {}): Promise<Stage> {
+  const postgres = given ?? (await startPostgres());
+  const log = pino({ level: process.env.ROOMS_LOG ?? 'silent' });
+  const prisma = openDatabase(postgres.url, () => undefined);
+  const auth = testAuth(prisma, log);
+  const rooms = createRooms({
+    prisma,
+    sessionOf: sessionReader(auth),
+    allowsOrigin: originCheck(null),
+    log,
+    trustProxy: false,
+    store: wrap(prismaStore(prisma)),
+    limits,
+  });
+  const server = createServer((_req, res) => res.writeHead(404).end());
+  server.on('upgrade', (req, socket, head) => rooms.upgrade(req, socket, head));
+  const port = await listen(server);
+  const coaches = new Set<Coach>();
+  const raws = new Set<Raw>();
+  return {
+    postgres,
+    prisma,
+    rooms,
+    url: `ws://127.0.0.1:${port}/rooms`,
+    port,
+    staff: async (name = 'Harbour staff') => (await prisma.staff.create({ data: { name } })).id,
+    person: (staffId, name, role, group) => person({ prisma, auth }, staffId, name, role, group),
+    board: (by, play = handPlay()) => prisma.$transaction((tx) => insertBoard(tx, by, play, [])),
+    coach(boardId, { cookie }, ydoc) {
+      const coach = new Coach(`ws://127.0.0.1:${port}/rooms`, boardId, cookie, ydoc);
+      coaches.add(coach);
+      return coach;
+    },
+    raw(boardId, headers) {
+      const opened = raw(`ws://127.0.0.1:${port}/rooms/${boardId}`, headers);
+      raws.add(opened);
+      return opened;
+    },
+    async close() {
+      for (const coach of coaches) coach.leave();
+      for (const { socket } of raws) socket.terminate();
+      await rooms.close();
+      server.closeAllConnections();
+      await new Promise((resolve) => server.close(resolve));
+      await prisma.$disconnect();
+      if (!given) await postgres.stop();
+    },
+  };
+}
+
+function listen(server: Server): Promise<number> {
+  return new Promise((resolve) => {
+    server.listen(0, '127.0.0.1', () => resolve((server.address() as AddressInfo).port));
+  });
+}

@@ -1,0 +1,31 @@
+import { defineConfig } from 'vitest/config';
+
+/** One project a kind of test: what the domain needs is nothing, what the server needs is a PostgreSQL. */
+export default defineConfig({
+  test: {
+    projects: [
+      { test: { name: 'packages', include: ['packages/**/*.test.ts'] } },
+      { test: { name: 'published', include: ['tests/published/**/*.test.ts'] } },
+      { test: { name: 'web', include: ['apps/web/src/**/*.test.{ts,tsx}'] } },
+      {
+        test: {
+          name: 'server',
+          include: ['apps/server/src/**/*.test.ts', 'tests/rooms/**/*.test.ts'],
+          globalSetup: ['apps/server/src/testing/postgres.ts'],
+          testTimeout: 30_000,
+          hookTimeout: 60_000,
+        },
+      },
+      {
+        test: {
+          name: 'journeys',
+          include: ['tests/journeys/**/*.test.ts'],
+          // Each file runs a whole Stemline and a browser: on two cores one after another is fastest.
+          fileParallelism: false,
+          testTimeout: 120_000,
+          hookTimeout: 180_000,
+        },
+      },
+    ],
+  },
+});
