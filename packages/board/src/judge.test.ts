@@ -674,6 +674,44 @@ describe('laws', () => {
     expect(seen.scope).toBeGreaterThan(20);
   });
 
+  it('what is passed on is what it brought: repeated structs with another content are left out', () => {
+    const gate = new Gate(state);
+    const ann = sender(101);
+    ann.coach.movePlayer(H, [-6, -1]);
+    gate.offer('ann', ann.sent[0] as Uint8Array);
+    const late = new Y.Doc();
+    Y.applyUpdate(late, state);
+    // Eve repeats Ann's struct with a place of her own, and adds an honest edit.
+    const liar = updateOf((ydoc) => ydoc.getMap('spots').set('H', [20, -1]), 101);
+    const honest = updateOf((ydoc) => ydoc.getMap('meta').set('name', 'Honest'), 666);
+    const verdict = gate.offer('eve', Y.mergeUpdates([liar, honest]));
+    if (!verdict.ok) throw new Error(verdict.why);
+    expect(verdict).toMatchObject({ changed: ['meta/name'], clients: [666] });
+    Y.applyUpdate(late, verdict.update);
+    expect(late.getMap('meta').get('name')).toBe('Honest');
+    expect(late.getMap('spots').get('H')).toEqual([-8, -1.2]);
+  });
+
+  it('marks that met are tidied, and the update passed on has all of it', () => {
+    const gate = new Gate(state);
+    const seen = new Y.Doc();
+    Y.applyUpdate(seen, state);
+    for (const client of [101, 202]) {
+      const { coach, sent } = sender(client);
+      const text = (coach.notes.get(0) as Y.XmlElement).get(0) as Y.XmlText;
+      text.format(0, 4, { bold: {} });
+      text.format(0, 4, { bold: null });
+      text.format(0, 4, { bold: {} });
+      for (const update of sent) {
+        const verdict = gate.offer(`coach ${client}`, update);
+        if (!verdict.ok) throw new Error(verdict.why);
+        Y.applyUpdate(seen, verdict.update);
+      }
+    }
+    expect(project(seen)).toEqual(gate.shadow.projection);
+    expect(Y.encodeStateVector(seen)).toEqual(Y.encodeStateVector(gate.shadow.ydoc));
+  });
+
   it('edits made apart are all taken, in any order of arrival', () => {
     fc.assert(
       fc.property(

@@ -41,6 +41,12 @@ export interface Accepted {
   readonly clients: readonly number[];
   /** False: the board has all of it already; there is nothing to store or to pass on. */
   readonly news: boolean;
+  /**
+   * What it brought, as one update: this is to be stored and passed on, not the bytes that came. Those
+   * may repeat structs that the board has with another content; the board leaves them aside, but a
+   * client that has not synced yet would take them for the true ones.
+   */
+  readonly update: Uint8Array;
   readonly projection: Projection;
 }
 
@@ -71,15 +77,21 @@ export function judge(trial: Trial): Verdict {
   const writers = newWriters(trial);
   if (!Array.isArray(writers)) return refusal(shadow, 'clean', writers);
   shadow.soil();
-  const transaction = apply(shadow.ydoc, trial.update);
-  if (!(transaction instanceof Y.Transaction)) return refusal(shadow, 'dirty', transaction);
+  const applied = apply(shadow.ydoc, trial.update);
+  if ('code' in applied) return refusal(shadow, 'dirty', applied);
   const { pendingStructs, pendingDs } = shadow.ydoc.store;
   if (pendingStructs !== null || pendingDs !== null) return refusal(shadow, 'dirty', pending);
-  const effect = effectOf(transaction, shadow);
+  const effect = effectOf(applied.transaction, shadow);
   const against = whyNot(effect, trial);
   if (against !== null) return refusal(shadow, 'dirty', against);
-  const projection = shadow.accept(effect.values, effect.notes);
-  return { ok: true, changed: keysOf(effect), clients: writers, news: effect.news, projection };
+  return {
+    ok: true,
+    changed: keysOf(effect),
+    clients: writers,
+    news: effect.news,
+    update: applied.brought,
+    projection: shadow.accept(effect.values, effect.notes),
+  };
 }
 
 interface Objection {
@@ -143,16 +155,33 @@ function newWriters({ shadow, update, member, clients }: Trial): number[] | Obje
   return [...writers];
 }
 
-function apply(ydoc: Y.Doc, update: Uint8Array): Y.Transaction | Objection {
+interface Applied {
+  readonly transaction: Y.Transaction;
+  readonly brought: Uint8Array;
+}
+
+function apply(ydoc: Y.Doc, update: Uint8Array): Applied | Objection {
   const decoder = decoding.createDecoder(update);
+  // More than one: after formatted text has met, Yjs removes marks that say nothing any more.
+  const parts: Uint8Array[] = [];
+  const keep = (part: Uint8Array): void => {
+    parts.push(part);
+  };
+  ydoc.on('update', keep);
   try {
     const transaction = ydoc.transact((running) => {
       Y.readUpdate(decoder, ydoc, 'trial');
       return running;
     }, 'trial');
-    return decoding.hasContent(decoder) ? malformed('there are bytes after its end') : transaction;
+    if (decoding.hasContent(decoder)) return malformed('there are bytes after its end');
+    return {
+      transaction,
+      brought: parts.length === 1 && parts[0] ? parts[0] : Y.mergeUpdates(parts),
+    };
   } catch (error) {
     return malformed(`it cannot be applied: ${messageOf(error)}`);
+  } finally {
+    ydoc.off('update', keep);
   }
 }
 

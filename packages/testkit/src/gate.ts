@@ -37,7 +37,7 @@ export class Gate {
     });
     if (verdict.ok) {
       for (const client of verdict.clients) this.#bound.set(client, member);
-      Y.applyUpdate(this.#accepted, update);
+      Y.applyUpdate(this.#accepted, verdict.update);
     } else if (verdict.shadow === 'dirty') {
       this.shadow.rebuild(this.state);
     }
