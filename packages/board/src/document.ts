@@ -84,6 +84,15 @@ export class BoardDocument {
     return this.#projection;
   };
 
+  /** Runs several edits as one transaction and one step of `undo`, such as a play mirrored. */
+  together<T>(edits: () => T): T {
+    const results: T[] = [];
+    this.undo.record(() => {
+      results.push(edits());
+    });
+    return results[0] as T;
+  }
+
   setName = (name: string): EditResult => this.#setMeta('name', name);
   setConcept = (concept: string): EditResult => this.#setMeta('concept', concept);
   setSituation = (situation: Situation): EditResult => this.#setMeta('situation', situation);

@@ -44,6 +44,25 @@ describe('undo', () => {
     );
   });
 
+  it('several edits made together are one step and one transaction', () => {
+    const { a } = twoCoaches();
+    const before = a.snapshot().board;
+    let transactions = 0;
+    a.ydoc.on('afterTransaction', () => {
+      transactions += 1;
+    });
+    const result = a.together(() => {
+      a.movePlayer(H, [-6, -1]);
+      a.clearRoute(H);
+      return a.setName('Ledger, mirrored');
+    });
+    expect(result).toEqual({ ok: true });
+    expect(transactions).toBe(1);
+    expect(a.undo.undo()).toBe(true);
+    expect(a.snapshot().board).toEqual(before);
+    expect(a.undo.canUndo()).toBe(false);
+  });
+
   it('an edit that changes nothing is no step', () => {
     const { a } = twoCoaches();
     const size = Y.encodeStateAsUpdate(a.ydoc).length;

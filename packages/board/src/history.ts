@@ -40,6 +40,8 @@ export class EditHistory {
   #undone: Step[] = [];
   readonly #known = new Map<string, { state: string; token: number }>();
   #lastToken = 0;
+  /** Of the edit that is running. */
+  #recorder: Recorder | null = null;
   readonly #listeners = new Set<() => void>();
 
   constructor(ydoc: Y.Doc, roots: Roots, origin: unknown, maxSteps = maxUndoSteps) {
@@ -49,15 +51,25 @@ export class EditHistory {
     this.#maxSteps = maxSteps;
   }
 
-  /** Runs one edit as one transaction and remembers it as one step; an edit that changes nothing is none. */
+  /**
+   * Runs one edit as one transaction and remembers it as one step; an edit that changes nothing is
+   * none. What is recorded while an edit runs is part of it.
+   */
   record(edit: (recorder: Recorder) => void): void {
+    if (this.#recorder) {
+      edit(this.#recorder);
+      return;
+    }
     const changes: Change[] = [];
-    this.#ydoc.transact(() => {
-      edit({
-        set: (root, key, value) => this.#write(changes, root, key, value),
-        remove: (root, key) => this.#write(changes, root, key, undefined),
-      });
-    }, this.#origin);
+    this.#recorder = {
+      set: (root, key, value) => this.#write(changes, root, key, value),
+      remove: (root, key) => this.#write(changes, root, key, undefined),
+    };
+    try {
+      this.#ydoc.transact(() => this.#recorder && edit(this.#recorder), this.#origin);
+    } finally {
+      this.#recorder = null;
+    }
     if (changes.length === 0) return;
     this.#done.push(changes);
     if (this.#done.length > this.#maxSteps) this.#done.shift();
