@@ -7,14 +7,14 @@ import type { OnCard } from './findings/on-card.ts';
 import { proved } from './findings/proved.ts';
 import { unfinished, unreadable, withoutPlayer } from './findings/unfinished.ts';
 import { unseen } from './findings/unseen.ts';
-import { scanStart } from './key.ts';
 import type { RuledPlay } from './ruled-play.ts';
 import { malformed, spoils } from './well-formed.ts';
 
 /** Everything that is asked of one card, in the order in which it is told. */
 const checksOfACard: readonly ((on: OnCard) => readonly Finding[])[] = [
   unfinished,
-  (on) => (scanStart(on.play, on.card) ? [...proved(on), ...keys(on)] : []),
+  proved,
+  keys,
   lateDecision,
   unseen,
 ];

@@ -3,7 +3,7 @@ import type { Play } from '@stemline/football/play';
 import type { Branch, BranchId, Condition, ReadCard, Row } from './card.ts';
 import type { FactName } from './fact-name.ts';
 import type { Facts, FactValue } from './facts/declaration.ts';
-import { type Sighting, sightingOf } from './facts/sighting.ts';
+import { type Sighting, settingOf, sightingOf } from './facts/sighting.ts';
 import { factNames, facts } from './facts.ts';
 import type { KeyResult } from './key.ts';
 import { type Answer, type Outcome, reasonsFor } from './reasons.ts';
@@ -27,7 +27,8 @@ export function evaluate(
   look: AlignedLook,
   reactions: ReactionChoice,
 ): Evaluation {
-  const sighting = sightingOf(play, card, look, reactions);
+  const setting = settingOf(play, card);
+  const sighting = setting && sightingOf(setting, look, reactions);
   const measured = measureAll(sighting);
   const key: KeyResult = sighting?.selected ?? { kind: 'none' };
   const fits = sighting ? rowsThatFit(card, measured) : [];

@@ -3,10 +3,9 @@ import type { AlignedLook } from '@stemline/football/look';
 import type { Play } from '@stemline/football/play';
 import type { Condition, ReadCard } from './card.ts';
 import type { FactName } from './fact-name.ts';
-import { type Sighting, sightingOf } from './facts/sighting.ts';
+import { type Sighting, settingOf, sightingOf } from './facts/sighting.ts';
 import { impossible } from './facts/world.ts';
 import { facts } from './facts.ts';
-import { defenderHasRun } from './pace.ts';
 import { askedFacts } from './reasons.ts';
 import type { Ask, Axis, Domain } from './space/column.ts';
 import type { AskedRow } from './space/table.ts';
@@ -26,7 +25,8 @@ export interface FactSpace {
  */
 export function factSpace(play: Play, card: ReadCard): FactSpace {
   const names = askedFacts(card);
-  const sighting = sightingOf(play, card, nobody, {});
+  const setting = settingOf(play, card);
+  const sighting = setting && sightingOf(setting, nobody, {});
   return {
     names,
     axes: names.map((name) => ({ name, domain: narrowed(name, card, sighting) })),
@@ -84,11 +84,7 @@ function narrowed(name: FactName, card: ReadCard, sighting: Sighting | null): Do
     case 'cushion': {
       if (!sighting) return domain;
       // From his depth at the snap he can come up or drop by what he can run until the decision.
-      const run = Math.max(
-        ...card.head.key.levels.map((level) =>
-          defenderHasRun(sighting.play.situation.code, level, sighting.decision.seconds),
-        ),
-      );
+      const run = Math.max(...card.head.key.levels.map((level) => sighting.run[level]));
       const depth = sighting.decision.at[1];
       return between(domain, Math.floor(-run - depth), Math.ceil(maxDepth + run - depth));
     }

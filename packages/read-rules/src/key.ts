@@ -29,9 +29,17 @@ export const insideOf = (player: Player, x: number, ball: number): number =>
  */
 export function selectKey(play: Play, card: ReadCard, look: AlignedLook): KeyResult {
   const start = scanStart(play, card);
-  if (!start) return { kind: 'none' };
+  return start ? keyAmong(card, start, ballX(play.situation), look) : { kind: 'none' };
+}
+
+/** The same for a scan whose start is known. */
+export function keyAmong(
+  card: ReadCard,
+  start: Player,
+  ball: number,
+  look: AlignedLook,
+): KeyResult {
   const { levels, maxDepth, direction, reach, headUp, tie } = card.head.key;
-  const ball = ballX(play.situation);
   const sign = direction === 'inside' ? 1 : -1;
   const candidates = look.defenders
     .map((defender) => ({

@@ -1,3 +1,5 @@
+import { lookIdSchema } from '@stemline/football/ids';
+import type { AlignedLook } from '@stemline/football/look';
 import type { Witness } from './finding.ts';
 import { describeFacts } from './sentence.ts';
 import { holds, type Region } from './space/region.ts';
@@ -21,7 +23,7 @@ export function findWitness(
   if (fromShelf) return witnessOf(bench, fromShelf);
   for (const region of regions) {
     const made = buildDefence(bench, region);
-    if (made && shows(made)) return witnessOf(bench, made);
+    if (made && shows(made)) return witnessOf(bench, { ...made, look: changed(made.look) });
   }
   return null;
 }
@@ -33,4 +35,11 @@ const witnessOf = ({ card }: Bench, { look, reactions, known }: Seen): Witness =
   look,
   reactions,
   says: describeFacts(card, known),
+});
+
+/** A shelf look that has been changed is no longer that look, and says so. */
+const changed = (look: AlignedLook): AlignedLook => ({
+  ...look,
+  id: lookIdSchema.parse(`${look.id.slice(0, 31)}-adjusted`),
+  name: `${look.name.slice(0, 50)}, adjusted`,
 });

@@ -4,20 +4,20 @@ import { describeCount, oneOf } from '../words.ts';
 import { beforeSnap, type FactDeclaration } from './declaration.ts';
 import type { Sighting } from './sighting.ts';
 
-const fronts: Readonly<Record<LookTraits['front'], string>> = { even: 'is even', odd: 'is odd' };
+const fronts: Readonly<Record<LookTraits['front'], string>> = { even: 'even', odd: 'odd' };
 const shells: Readonly<Record<LookTraits['shell'], string>> = {
-  zero: 'shows no deep safety',
-  oneHigh: 'shows one high',
-  twoHigh: 'shows two high',
+  zero: 'no deep safety',
+  oneHigh: 'one high',
+  twoHigh: 'two high',
 };
 const middles: Readonly<Record<LookTraits['middle'], string>> = {
-  open: 'is open',
-  closed: 'is closed',
+  open: 'open',
+  closed: 'closed',
 };
 const coverages: Readonly<Record<LookTraits['coverage'], string>> = {
-  man: 'is man',
-  zone: 'is zone',
-  match: 'is match',
+  man: 'man',
+  zone: 'zone',
+  match: 'match',
 };
 const leans = {
   toward: 'leans toward him',
@@ -41,7 +41,7 @@ export const front: FactDeclaration = {
   valueLabels: fronts,
   hangsOn: 'look',
   seenBy: beforeSnap,
-  says: (side) => ({ subject: 'the front', says: oneOf(side, fronts) }),
+  says: (side) => ({ subject: 'the front', says: `is ${oneOf(side, fronts)}` }),
   measure: ({ look }) => look.traits.front,
 };
 
@@ -54,7 +54,7 @@ export const shell: FactDeclaration = {
   valueLabels: shells,
   hangsOn: 'look',
   seenBy: beforeSnap,
-  says: (side) => ({ subject: 'the defence', says: oneOf(side, shells) }),
+  says: (side) => ({ subject: 'the defence', says: `shows ${oneOf(side, shells)}` }),
   measure: ({ look }) => look.traits.shell,
 };
 
@@ -72,7 +72,7 @@ export const middle: FactDeclaration = {
     passer: { when: 'afterSnap', seconds: 0.8 },
     blocker: { when: 'never' },
   },
-  says: (side) => ({ subject: 'the middle of the field', says: oneOf(side, middles) }),
+  says: (side) => ({ subject: 'the middle of the field', says: `is ${oneOf(side, middles)}` }),
   measure: ({ look }) => look.traits.middle,
 };
 
@@ -89,7 +89,7 @@ export const coverage: FactDeclaration = {
     passer: { when: 'afterSnap', seconds: 1 },
     blocker: { when: 'never' },
   },
-  says: (side) => ({ subject: 'the coverage', says: oneOf(side, coverages) }),
+  says: (side) => ({ subject: 'the coverage', says: `is ${oneOf(side, coverages)}` }),
   measure: ({ look }) => look.traits.coverage,
 };
 

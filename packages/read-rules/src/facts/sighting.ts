@@ -1,60 +1,83 @@
 import { ballX } from '@stemline/football/field';
 import { add, distance, type Point, scale, subtract } from '@stemline/football/geometry';
-import type { AlignedLook, Defender, Reaction, ReactionChoice } from '@stemline/football/look';
+import type {
+  AlignedLook,
+  Defender,
+  Level,
+  Reaction,
+  ReactionChoice,
+} from '@stemline/football/look';
 import type { Play, Player } from '@stemline/football/play';
 import type { ReadCard } from '../card.ts';
 import { type Decision, decisionOf } from '../decision.ts';
-import { insideOf, type KeyResult, scanStart, selectKey } from '../key.ts';
+import { insideOf, type KeyResult, keyAmong, scanStart } from '../key.ts';
 import { defenderHasRun } from '../pace.ts';
 import { isRoute } from '../reader.ts';
 
-/** One card before one look with its reactions chosen: what every fact is measured on. */
-export interface Sighting {
+/** What holds of a card on its play whatever the defence does. */
+export interface Setting {
   readonly play: Play;
   readonly card: ReadCard;
-  readonly look: AlignedLook;
   readonly ball: number;
-  readonly selected: KeyResult;
-  /** The key, when there is exactly one. */
-  readonly key: Defender | null;
   /** The man the scan starts over. */
   readonly start: Player;
   /** The man whose room and cushion count: the reader if he runs, else the man he reads over. */
   readonly runner: Player;
   readonly decision: Decision;
+  /** How far a defender of a level has come by the decision. Yards. */
+  readonly run: Readonly<Record<Level, number>>;
+}
+
+/** One card before one look with its reactions chosen: what every fact is measured on. */
+export interface Sighting extends Setting {
+  readonly look: AlignedLook;
+  readonly selected: KeyResult;
+  /** The key, when there is exactly one. */
+  readonly key: Defender | null;
   readonly reactionOf: (defender: Defender) => Reaction;
   /** Where a defender is at the time of the decision. */
   readonly whereAt: (defender: Defender) => Point;
 }
 
 /** Null when the man the scan starts over, or the card's own player, is not on the field. */
-export function sightingOf(
-  play: Play,
-  card: ReadCard,
-  look: AlignedLook,
-  reactions: ReactionChoice,
-): Sighting | null {
+export function settingOf(play: Play, card: ReadCard): Setting | null {
   const start = scanStart(play, card);
   const runner = runnerOf(play, card, start);
   if (!start || !runner) return null;
-  const selected = selectKey(play, card, look);
   const decision = decisionOf(play, card, runner);
-  const reactionOf = (defender: Defender): Reaction => chosen(defender, reactions);
-  const run = ({ level }: Defender): number =>
+  const run = (level: Level): number =>
     defenderHasRun(play.situation.code, level, decision.seconds);
   return {
     play,
     card,
-    look,
     ball: ballX(play.situation),
-    selected,
-    key: selected.kind === 'one' ? selected.defender : null,
     start,
     runner,
     decision,
+    run: { line: run('line'), second: run('second'), corner: run('corner'), deep: run('deep') },
+  };
+}
+
+export function sightingOf(
+  setting: Setting,
+  look: AlignedLook,
+  reactions: ReactionChoice,
+): Sighting {
+  const { card, start, ball, runner, decision, run } = setting;
+  const selected = keyAmong(card, start, ball, look);
+  const reactionOf = (defender: Defender): Reaction => chosen(defender, reactions);
+  return {
+    ...setting,
+    look,
+    selected,
+    key: selected.kind === 'one' ? selected.defender : null,
     reactionOf,
     whereAt: (defender) =>
-      toward(defender.at, goesTo(defender, reactionOf(defender), runner, decision), run(defender)),
+      toward(
+        defender.at,
+        goesTo(defender, reactionOf(defender), runner, decision),
+        run[defender.level],
+      ),
   };
 }
 

@@ -1,7 +1,7 @@
 import type { AlignedLook, Defender } from '@stemline/football/look';
 import { readsKey } from '../evaluate.ts';
 import type { Finding, Witness } from '../finding.ts';
-import { selectKey } from '../key.ts';
+import { scanStart, selectKey } from '../key.ts';
 import { both } from '../words.ts';
 import { findingId } from './finding-id.ts';
 import { cardElement, type OnCard } from './on-card.ts';
@@ -9,6 +9,7 @@ import { cardElement, type OnCard } from './on-card.ts';
 /** Looks of the shelf before which the scan finds nobody, or two it cannot tell apart. */
 export function keys(on: OnCard): Finding[] {
   const { play, card, looks } = on;
+  if (!scanStart(play, card)) return [];
   const reads = readsKey(card);
   const selected = looks.map((look) => ({ look, result: selectKey(play, card, look) }));
   const none = selected.filter(({ result }) => result.kind === 'none').map(({ look }) => look);

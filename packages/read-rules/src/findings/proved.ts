@@ -1,5 +1,6 @@
 import type { ReadCard, Row } from '../card.ts';
 import { answerOf, rowsThatFit } from '../evaluate.ts';
+import { settingOf } from '../facts/sighting.ts';
 import type { Finding } from '../finding.ts';
 import { type NeverUsed, type Overlap, type Proof, prove } from '../prove.ts';
 import { capital } from '../reasons.ts';
@@ -17,9 +18,10 @@ const mostTold = 40;
 /** What the proof of a card comes to: gaps, clashes, rows never used, and a default that is missing. */
 export function proved(on: OnCard): Finding[] {
   const { play, card, looks } = on;
-  if (card.rows.length === 0) return [];
+  const setting = settingOf(play, card);
+  if (card.rows.length === 0 || !setting) return [];
   const proof = prove(play, card);
-  const bench = benchOf(play, card, looks);
+  const bench = benchOf(setting, looks);
   return [
     ...gaps(on, bench, proof),
     ...clashes(on, bench, proof),
@@ -79,6 +81,7 @@ function clash({ card }: OnCard, bench: Bench, { rows, regions, agree }: Overlap
   const members = rows.map((id) => card.rows.find((row) => row.id === id)).filter((row) => !!row);
   const witness = findWitness(bench, regions, allFit(card, members));
   const names = both(members.map((row) => rowName(card, row.id)));
+  const every = members.length === 2 ? 'both' : 'all';
   const when = either(
     regions
       .slice(0, 2)
@@ -87,8 +90,8 @@ function clash({ card }: OnCard, bench: Bench, { rows, regions, agree }: Overlap
   );
   const lead = when ? `When ${when}, ` : '';
   const answers = agree
-    ? `${names} all say ${members[0] ? leadsTo(card, members[0]) : ''}: one is enough.`
-    : `${names} all answer and disagree: ${both([...new Set(members.map((row) => leadsTo(card, row)))])}.`;
+    ? `${names} ${every} say ${members[0] ? leadsTo(card, members[0]) : ''}: one is enough.`
+    : `${names} ${every} answer and disagree: ${both([...new Set(members.map((row) => leadsTo(card, row)))])}.`;
   return {
     id: findingId(
       'clash',

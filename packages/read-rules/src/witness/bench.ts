@@ -1,11 +1,10 @@
 import type { AlignedLook, Defender, ReactionChoice } from '@stemline/football/look';
-import type { Play } from '@stemline/football/play';
 import type { ReadCard } from '../card.ts';
 import { measureAsked, needsKey } from '../evaluate.ts';
 import type { FactName } from '../fact-name.ts';
 import type { Facts } from '../facts/declaration.ts';
 import type { Draft } from '../facts/draft.ts';
-import { type Sighting, sightingOf } from '../facts/sighting.ts';
+import { type Setting, type Sighting, sightingOf } from '../facts/sighting.ts';
 import { facts } from '../facts.ts';
 import { askedFacts } from '../reasons.ts';
 
@@ -17,8 +16,8 @@ export interface Seen extends Draft {
 
 /** The shelf as one card sees it, worked out once and asked for every finding. */
 export interface Bench {
-  readonly play: Play;
   readonly card: ReadCard;
+  readonly setting: Setting;
   readonly names: readonly FactName[];
   /** Every look with its called reactions. */
   readonly called: readonly Seen[];
@@ -31,10 +30,11 @@ const neighbours = 3;
 /** Ways to react that are tried per look at most. */
 const mostWays = 200;
 
-export function benchOf(play: Play, card: ReadCard, looks: readonly AlignedLook[]): Bench {
+export function benchOf(setting: Setting, looks: readonly AlignedLook[]): Bench {
+  const { card } = setting;
   const names = askedFacts(card);
-  const on = { play, card, names };
-  const called = looks.flatMap((look) => seen(on, { look, reactions: {} }) ?? []);
+  const on = { card, setting, names };
+  const called = looks.map((look) => seen(on, { look, reactions: {} }));
   let others: readonly Seen[] | null = null;
   return {
     ...on,
@@ -43,17 +43,17 @@ export function benchOf(play: Play, card: ReadCard, looks: readonly AlignedLook[
       others ??= called.flatMap(({ sighting, look }) =>
         waysToReact(menWhoMatter(sighting, names))
           .slice(1)
-          .flatMap((reactions) => seen(on, { look, reactions }) ?? []),
+          .map((reactions) => seen(on, { look, reactions })),
       );
       return others;
     },
   };
 }
 
-/** What the card's facts are before a defence; null when the card cannot be read at all. */
-export function seen(bench: Pick<Bench, 'play' | 'card' | 'names'>, draft: Draft): Seen | null {
-  const sighting = sightingOf(bench.play, bench.card, draft.look, draft.reactions);
-  return sighting && { ...draft, sighting, known: measureAsked(sighting, bench.names) };
+/** What the card's facts are before a defence. */
+export function seen({ setting, names }: Pick<Bench, 'setting' | 'names'>, draft: Draft): Seen {
+  const sighting = sightingOf(setting, draft.look, draft.reactions);
+  return { ...draft, sighting, known: measureAsked(sighting, names) };
 }
 
 /** Those whose reactions can change an asked fact: the key, and the men near the runner where room is asked. */

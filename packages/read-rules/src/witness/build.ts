@@ -41,7 +41,7 @@ const nameOf = (side: Side): FactName => side.name as FactName;
 
 function searchFrom(bench: Bench, region: Region, start: State): Seen | null {
   const queue: State[] = [start];
-  const { toGoal } = bench.play.situation;
+  const { toGoal } = bench.setting.play.situation;
   for (let step = 0; step < mostSteps; step++) {
     const best = queue.shift();
     if (!best) return null;
@@ -51,7 +51,7 @@ function searchFrom(bench: Bench, region: Region, start: State): Seen | null {
     for (const draft of next) {
       if (!isOnField(draft.look, toGoal)) continue;
       const one = seen(bench, draft);
-      if (one) queue.push({ ...one, off: offBy(region, one.known) });
+      queue.push({ ...one, off: offBy(region, one.known) });
     }
     queue.sort((a, b) => a.off - b.off);
     queue.length = Math.min(queue.length, widestQueue);
