@@ -137,7 +137,7 @@ describe('saved', () => {
     }
     expect(Y.encodeStateAsUpdate(replay)).toEqual(Y.encodeStateAsUpdate(a.ydoc));
     const after = await stage.prisma.board.findUniqueOrThrow({ where: { id: board } });
-    expect(after).toMatchObject({ name: 'Name 50', concept: 'Mesh', formation: '3x2' });
+    expect(after).toMatchObject({ name: 'Name 50', concept: 'Mesh', formation: '3x1' });
     expect(after.updatedAt.getTime()).toBeGreaterThan(before.updatedAt.getTime());
   });
 });

@@ -14,6 +14,9 @@ import { WebSocket } from 'ws';
 import { WebsocketProvider } from 'y-websocket';
 import * as Y from 'yjs';
 
+// Every provider listens for the end of the process.
+process.setMaxListeners(0);
+
 /** Polls until `holds` gives something true; fails with `what` after `patience`. */
 export async function until<T>(
   what: string,

@@ -2,6 +2,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { startEmbeddedPostgres } from '../../../apps/server/src/embedded/postgres.ts';
+import { readMigrations } from '../../../apps/server/src/migrations/folder.ts';
 import { migrate } from '../../../apps/server/src/migrations/migrate.ts';
 
 export interface TestPostgres {
@@ -14,7 +15,7 @@ export interface TestPostgres {
 export async function startPostgres(dataDir?: string): Promise<TestPostgres> {
   const folder = dataDir ?? (await mkdtemp(join(tmpdir(), 'stemline-rooms-')));
   const postgres = await startEmbeddedPostgres({ dataDir: folder, say: () => undefined });
-  await migrate(postgres.url);
+  await migrate(postgres.url, await readMigrations());
   return {
     url: postgres.url,
     dataDir: folder,

@@ -6,20 +6,19 @@ import { handPlay } from '@stemline/testkit/plays';
 import pino from 'pino';
 import { sessionReader } from '../../../apps/server/src/accounts/session.ts';
 import { insertBoard } from '../../../apps/server/src/boards/create-board.ts';
-import { openDatabase, type Prisma } from '../../../apps/server/src/database.ts';
+import type { Prisma } from '../../../apps/server/src/database.ts';
 import { originCheck } from '../../../apps/server/src/http/origin.ts';
 import type { RoomLimits } from '../../../apps/server/src/rooms/limits.ts';
 import { prismaStore } from '../../../apps/server/src/rooms/prisma-store.ts';
 import { createRooms, type Rooms } from '../../../apps/server/src/rooms/rooms.ts';
 import type { BoardStore } from '../../../apps/server/src/rooms/store.ts';
+import { freshDatabase } from '../../../apps/server/src/testing/database.ts';
 import { type Person, person, testAuth } from './accounts.ts';
 import { Coach } from './coach.ts';
-import { startPostgres, type TestPostgres } from './postgres.ts';
 import { type Raw, raw } from './raw.ts';
 
 /** Rooms over real sockets, accounts and PostgreSQL. */
 export interface Stage {
-  postgres: TestPostgres;
   prisma: Prisma;
   rooms: Rooms;
   /** ws://…/rooms */
@@ -41,17 +40,17 @@ export interface StageOptions {
   limits?: Partial<RoomLimits>;
   /** Stands between the rooms and Postgres. */
   wrap?: (store: BoardStore) => BoardStore;
-  postgres?: TestPostgres;
+  /** Left out: a fresh copy of the test run's database. */
+  prisma?: Prisma;
 }
 
 export async function openStage({
   limits = {},
   wrap = (store) => store,
-  postgres: given,
+  prisma: given,
 }: StageOptions = {}): Promise<Stage> {
-  const postgres = given ?? (await startPostgres());
+  const prisma = given ?? (await freshDatabase()).prisma;
   const log = pino({ level: process.env.ROOMS_LOG ?? 'silent' });
-  const prisma = openDatabase(postgres.url, () => undefined);
   const auth = testAuth(prisma, log);
   const rooms = createRooms({
     prisma,
@@ -68,7 +67,6 @@ export async function openStage({
   const coaches = new Set<Coach>();
   const raws = new Set<Raw>();
   return {
-    postgres,
     prisma,
     rooms,
     url: `ws://127.0.0.1:${port}/rooms`,
@@ -92,8 +90,6 @@ export async function openStage({
       await rooms.close();
       server.closeAllConnections();
       await new Promise((resolve) => server.close(resolve));
-      await prisma.$disconnect();
-      if (!given) await postgres.stop();
     },
   };
 }

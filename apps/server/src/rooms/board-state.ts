@@ -133,8 +133,8 @@ export class BoardState<Origin> implements Writer {
       verdict.changed.map((key) => [key, this.gate.holds(key) ? { memberId, name, at } : null]),
     );
     this.#line = bookLine(verdict.projection);
-    this.#unsavedBytes += verdict.bytes.byteLength;
-    this.#push({ origin, bytes: verdict.bytes, memberId, at, clients: verdict.clients, authors });
+    this.#unsavedBytes += verdict.update.byteLength;
+    this.#push({ origin, bytes: verdict.update, memberId, at, clients: verdict.clients, authors });
     return null;
   }
 

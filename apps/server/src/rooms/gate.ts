@@ -8,7 +8,7 @@ import { Shadow } from '@stemline/board/shadow';
 const theServer = '';
 
 export type Passed =
-  | (Omit<Accepted, 'ok' | 'news'> & { ok: true; news: true; bytes: Uint8Array })
+  | (Accepted & { news: true })
   /** The board has all of it already. */
   | { ok: true; news: false }
   | (Refusal & { ok: false });
@@ -31,8 +31,6 @@ const isEmpty = (update: Uint8Array): boolean =>
 export class Gate {
   readonly #deps: GateDeps;
   #shadow: Shadow | null = null;
-  /** What the last trial really brought, as Yjs tells it. */
-  #effect: Uint8Array | null = null;
   /** Upper bound of the bytes of the accepted state. */
   #size = 0;
 
@@ -44,17 +42,11 @@ export class Gate {
     return this.#deps.clients.get(clientId) ?? null;
   }
 
-  /**
-   * Of an accepted update `bytes` is what it really brought. Not the bytes sent: those may repeat
-   * structs that the board has with another content, which Yjs here leaves aside, but which a client
-   * that has not synced yet would take for the true ones.
-   */
   judge(update: Uint8Array, member: string, scope: EditScope): Passed {
     if (isEmpty(update)) return { ok: true, news: false };
     const shadow = this.#open();
     const tooLarge = this.#whyTooLarge(update, shadow);
     if (tooLarge) return tooLarge;
-    this.#takeEffect();
     const verdict = judge({
       shadow,
       update,
@@ -65,15 +57,13 @@ export class Gate {
     if (!verdict.ok) {
       if (verdict.shadow === 'dirty') {
         shadow.rebuild(this.#deps.accepted());
-        this.#watch(shadow);
       }
       return verdict;
     }
-    const bytes = this.#takeEffect();
-    if (!verdict.news || !bytes) return { ok: true, news: false };
-    this.#size += bytes.byteLength;
+    if (!verdict.news) return { ok: true, news: false };
+    this.#size += verdict.update.byteLength;
     for (const clientId of verdict.clients) this.#deps.clients.set(clientId, member);
-    return { ...verdict, news: true, bytes };
+    return { ...verdict, news: true };
   }
 
   /** Whether an element stands on the board as accepted. */
@@ -95,20 +85,7 @@ export class Gate {
     const state = this.#deps.accepted();
     this.#size = state.byteLength;
     this.#shadow = new Shadow(state);
-    this.#watch(this.#shadow);
     return this.#shadow;
-  }
-
-  #watch(shadow: Shadow): void {
-    shadow.ydoc.on('update', (bytes: Uint8Array) => {
-      this.#effect = bytes;
-    });
-  }
-
-  #takeEffect(): Uint8Array | null {
-    const effect = this.#effect;
-    this.#effect = null;
-    return effect;
   }
 
   #boundTo(clientId: number): string | undefined {
