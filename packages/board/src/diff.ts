@@ -1,10 +1,17 @@
+import type { PlayerId } from '@stemline/football/ids';
+import type { BoardPlay } from './board-play.ts';
+import { describeCard } from './describe/card.ts';
+import { describeNotes } from './describe/notes.ts';
+import { describeHead, describeMotion, describePlayers, describeRoute } from './describe/play.ts';
+import { count } from './describe/say.ts';
 import { branchKey, type ElementKey, elementKey, rowKey } from './element-key.ts';
 import { sameJson } from './json.ts';
+import { moved } from './moved.ts';
 import type { Projection } from './project.ts';
 
 type Values = ReadonlyMap<ElementKey, unknown>;
 
-/** Everything a projection shows, value by value, as the document keeps it. Places in an order count as numbers. */
+/** Everything a projection shows, value by value, as the document keeps it, but for places in an order. */
 function valuesOf({ board }: Projection): Values {
   const { play, notes } = board;
   const values = new Map<ElementKey, unknown>([
@@ -60,29 +67,42 @@ function movedParts(before: Projection, after: Projection): ElementKey[] {
   });
 }
 
-/** Of those that both have, which stand elsewhere among them: all but a longest run that kept its order. */
-export function moved(
-  before: readonly { readonly id: string }[],
-  after: readonly { readonly id: string }[],
-): string[] {
-  const place = new Map(before.map(({ id }, i) => [id, i]));
-  const common = after.map(({ id }) => id).filter((id) => place.has(id));
-  // Longest increasing run of old places, by patience sorting.
-  const tails: number[] = [];
-  const previous: number[] = [];
-  const at = (i: number): number => place.get(common[i] ?? '') ?? 0;
-  common.forEach((_, i) => {
-    let low = 0;
-    let high = tails.length;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (at(tails[middle] ?? 0) < at(i)) low = middle + 1;
-      else high = middle;
-    }
-    previous[i] = low === 0 ? -1 : (tails[low - 1] ?? -1);
-    tails[low] = i;
-  });
-  const kept = new Set<number>();
-  for (let i = tails.at(-1) ?? -1; i >= 0; i = previous[i] ?? -1) kept.add(i);
-  return common.filter((_, i) => !kept.has(i));
+/**
+ * What a coach would say has changed, one sentence each; empty when nothing has. `before` null: the
+ * play was not there.
+ */
+export function describeChanges(before: BoardPlay | null, after: BoardPlay): string[] {
+  const { play } = after;
+  if (before === null) {
+    const routes = Object.keys(play.routes).length;
+    return [
+      `“${play.name}” is new: ${count(play.players.length, 'player')}, ${count(routes, 'route')}, ${count(play.cards.length, 'read card')}`,
+    ];
+  }
+  const old = before.play;
+  // Named as they are now; who is gone keeps his old label.
+  const labelOf = (id: string): string =>
+    [...play.players, ...old.players].find((player) => player.id === id)?.label ??
+    'a player who is gone';
+  return [
+    ...describeHead(old, play),
+    ...describePlayers(old, play),
+    ...idsOf(old.routes, play.routes).flatMap((id) =>
+      describeRoute(labelOf(id), old.routes[id], play.routes[id]),
+    ),
+    ...idsOf(old.motions, play.motions).flatMap((id) =>
+      describeMotion(labelOf(id), old.motions[id], play.motions[id]),
+    ),
+    ...[...new Set([...old.cards, ...play.cards].map((card) => card.player))].sort().flatMap((id) =>
+      describeCard(
+        old.cards.find((card) => card.player === id),
+        play.cards.find((card) => card.player === id),
+        labelOf,
+      ),
+    ),
+    ...describeNotes(before.notes, after.notes),
+  ];
 }
+
+const idsOf = (a: object, b: object): PlayerId[] =>
+  [...new Set([...Object.keys(a), ...Object.keys(b)])].sort() as PlayerId[];
