@@ -36,7 +36,7 @@ export function treeRoute(number: number, x: number, ballX: number): Route | nul
   return {
     release: { side: 'free', hesitate: 0 },
     stem: [[0, route.breakAt]],
-    finish: route.finish.map(([outside, up]) => [out * outside + 0, up]),
+    finish: route.finish.map(([outside, up]) => [out * outside + 0, route.breakAt + up]),
     shape: 'sharp',
     name: route.name,
   };

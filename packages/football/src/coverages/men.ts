@@ -110,6 +110,12 @@ export const overhang = (front: Front, rather: Rather, does: Job): DefenderRule 
     does,
   });
 
+/** Places of an overhang outside the strong slot: on the way to #1, or on #2's outside where there are three. */
+export const outsideSlot: Rather = [
+  { when: { strong: atLeast(3) }, at: over('strong', 2, -1, 5) },
+  apex('strong', 2, 'outside', 5),
+];
+
 /** A safety; where he stands before the anchor, and what he does. */
 export const safety = (
   id: 'strong-safety' | 'free-safety',

@@ -13,7 +13,7 @@ import {
   zone,
 } from '../looks/rule.ts';
 import { middleThird, thirds, turnsToMiddle } from './deep.ts';
-import { apexWill, boxWill, droppedSafety, mike, overhang, safety } from './men.ts';
+import { apexWill, boxWill, droppedSafety, mike, outsideSlot, overhang, safety } from './men.ts';
 
 export const threeTraits = { shell: 'oneHigh', middle: 'closed', coverage: 'zone' } as const;
 export const threeMatchTraits = { shell: 'oneHigh', middle: 'closed', coverage: 'match' } as const;
@@ -23,14 +23,7 @@ export const rotateTraits = { shell: 'twoHigh', middle: 'closed', coverage: 'zon
 export const three = (front: Front): readonly DefenderRule[] => [
   mike(front, zone('hook', 'strong')),
   boxWill(front, zone('hook', 'weak')),
-  overhang(
-    front,
-    [
-      { when: { strong: atLeast(3) }, at: over('strong', 2, -1, 5) },
-      apex('strong', 2, 'outside', 5),
-    ],
-    zone('curlFlat', 'strong'),
-  ),
+  overhang(front, outsideSlot, zone('curlFlat', 'strong')),
   droppedSafety([over('weak', 2, -1, 6)], zone('curlFlat', 'weak')),
   ...thirds,
   middleThird,

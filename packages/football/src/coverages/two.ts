@@ -1,8 +1,19 @@
 import type { Front } from '../fronts/front.ts';
-import type { DefenderRule, Job, Stand } from '../looks/recipe.ts';
-import { apex, man, onMan, over, shell, zone } from '../looks/rule.ts';
+import type { DefenderRule, Job } from '../looks/recipe.ts';
+import { man, onMan, over, shell, zone } from '../looks/rule.ts';
 import { halves, turnsToMiddle } from './deep.ts';
-import { apexWill, corner, manCorner, manMike, manWill, mike, overhang, safety } from './men.ts';
+import {
+  apexWill,
+  corner,
+  manCorner,
+  manMike,
+  manWill,
+  mike,
+  outsideSlot,
+  overhang,
+  type Rather,
+  safety,
+} from './men.ts';
 
 export const twoTraits = { shell: 'twoHigh', middle: 'open', coverage: 'zone' } as const;
 export const twoManTraits = { shell: 'twoHigh', middle: 'open', coverage: 'man' } as const;
@@ -12,13 +23,13 @@ const squat = { inside: -1, depth: 5 };
 
 const twoDeep = (
   front: Front,
-  slot: Stand,
+  slot: Rather,
   middle: Job,
   will: DefenderRule,
 ): readonly DefenderRule[] => [
   mike(front, middle),
   will,
-  overhang(front, [slot], zone('hook', 'strong')),
+  overhang(front, slot, zone('hook', 'strong')),
   corner('strong', squat, zone('flat', 'strong')),
   corner('weak', squat, zone('flat', 'weak')),
   ...halves,
@@ -28,25 +39,20 @@ const twoDeep = (
 export const two = (front: Front): readonly DefenderRule[] =>
   twoDeep(
     front,
-    over('strong', 2, 1, 5),
+    [over('strong', 2, 1, 5)],
     zone('middleHook', 'strong'),
     apexWill(front, zone('hook', 'weak')),
   );
 
 /** The same with the overhang outside the slot, so that the flat is his too. */
 export const twoOverhangOutside = (front: Front): readonly DefenderRule[] =>
-  twoDeep(
-    front,
-    apex('strong', 2, 'outside', 5),
-    zone('middleHook', 'strong'),
-    apexWill(front, zone('hook', 'weak')),
-  );
+  twoDeep(front, outsideSlot, zone('middleHook', 'strong'), apexWill(front, zone('hook', 'weak')));
 
 /** The same with the middle linebacker running deep down the middle. */
 export const tampa = (front: Front): readonly DefenderRule[] =>
   twoDeep(
     front,
-    over('strong', 2, 1, 5),
+    [over('strong', 2, 1, 5)],
     zone('pole', 'strong'),
     apexWill(front, zone('hook', 'weak'), 'DB'),
   );

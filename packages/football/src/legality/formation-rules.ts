@@ -4,7 +4,7 @@ import type { Illegality } from './illegality.ts';
 import { hasEligibleNumber, type SnapFormation } from './line.ts';
 
 /** Two men nearer than this are drawn in one place. Yards. */
-export const onePlace = 0.6;
+const onePlace = 0.5;
 
 type Rule = (formation: SnapFormation) => readonly Illegality[];
 

@@ -6,7 +6,7 @@ import { holds, type Picture, pictureOf } from './picture.ts';
 import { reactionsOf } from './reactions.ts';
 import type { DefenderRule, Job, LookRecipe } from './recipe.ts';
 import { separate } from './separate.ts';
-import { anchorAt, standAt } from './stand.ts';
+import { anchorAt, roomBehind, standAt } from './stand.ts';
 
 /**
  * Stands a look before a play as it is at the snap: eleven defenders, apart from each other, on
@@ -18,7 +18,7 @@ export function alignLook(recipe: LookRecipe, play: Play): AlignedLook {
   const men = giveMen(takersAmong(called, picture), picture);
   const standing = called.map((rule) => {
     const man = men.get(rule.id) ?? null;
-    return { ...rule, man, at: placeOf(rule, picture, man) };
+    return { ...rule, man, at: roomBehind(placeOf(rule, picture, man), picture) };
   });
   const apart = separate(standing, picture.toGoal + 9);
   const nearSlot = nearestToSlots(apart, picture);

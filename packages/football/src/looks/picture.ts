@@ -54,7 +54,7 @@ export const outSign = (flank: Flank): 1 | -1 => (flank === 'strong' ? 1 : -1);
 export const widest = halfWidth - 0.5;
 
 /** #1 this near the tackle has reduced his split. Yards. Common practice, no single source. */
-const reducedWithin = 8;
+const reducedWithin = 7.5;
 
 /** Where the tackle of a flank stands. */
 export const tackleX = (picture: Picture, flank: Flank): number =>

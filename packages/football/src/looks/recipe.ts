@@ -15,7 +15,7 @@ export const whenSchema = z.strictObject({
   backs: z.strictObject({ from: z.number().int().min(0), to: z.number().int().min(0) }).optional(),
   /** A man is attached outside the tackle of this side. */
   tightEnd: flankSchema.optional(),
-  /** #1 of this side stands within 8 yards of the tackle. */
+  /** #1 of this side stands within 7.5 yards of the tackle. */
   reduced: flankSchema.optional(),
 });
 export type When = z.infer<typeof whenSchema>;

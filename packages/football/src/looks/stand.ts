@@ -25,7 +25,11 @@ const shellInside = 5;
 const redZoneShrink = 2;
 
 /** The least room behind a deep defender to the end line. Yards. */
-const endLineRoom = 3;
+const endLineRoom = 5;
+const endZone = 10;
+
+/** Nobody this shallow gives ground for want of room. Yards. */
+const boxDepth = 6;
 
 /** Where a rule places a defender, in the picture's frame; null where it needs somebody who isn't there. */
 export function standAt(stand: Stand, picture: Picture, man: Player | null): Point | null {
@@ -54,9 +58,9 @@ export function anchorAt(anchor: Anchor, picture: Picture): Point {
     case 'edge':
       return [ball + outSign(anchor.side) * (line[anchor.side].edge + anchor.yards), anchor.depth];
     case 'post':
-      return [ball / 2, deepDepth(anchor.depth, picture)];
+      return [ball / 2, anchor.depth];
     case 'shell':
-      return [shellX(anchor.side, picture), deepDepth(anchor.depth, picture)];
+      return [shellX(anchor.side, picture), anchor.depth];
   }
 }
 
@@ -70,7 +74,7 @@ function over(
   if (y < clearOfLine && isAttached(receiver, flank, picture))
     return besideEdge(flank, Math.max(y, offAttached), picture);
   const x = receiver.at[0] - outSign(flank) * inside;
-  return [Math.min(Math.max(x, -widest), widest), deepDepth(y, picture)];
+  return [Math.min(Math.max(x, -widest), widest), y];
 }
 
 /** In a cluster, and another man of it is nearer the line. */
@@ -116,9 +120,9 @@ function shellX(flank: Flank, picture: Picture): number {
   return picture.ball + out * Math.min(Math.max(fromBall, shellInside), most);
 }
 
-/** Near the goal line there is no room behind: depths shrink, and nobody stands out of the end zone. */
-function deepDepth(depth: number, { toGoal }: Picture): number {
-  if (depth <= 6) return depth;
+/** Near the goal line there is no room behind: a depth past the box shrinks, and keeps off the end line. */
+export function roomBehind([x, depth]: Point, { toGoal }: Picture): Point {
+  if (depth <= boxDepth) return [x, depth];
   const shrunk = toGoal <= 20 ? depth - redZoneShrink : depth;
-  return Math.min(shrunk, toGoal + 10 - endLineRoom);
+  return [x, Math.max(boxDepth, Math.min(shrunk, toGoal + endZone - endLineRoom))];
 }

@@ -15,7 +15,7 @@ interface ZoneRule {
   readonly x: (picture: Picture, flank: Flank) => number;
 }
 
-/** Yards out from the middle of the field, to one flank, or from the ball where that is asked. */
+/** So many yards inside the sideline of the flank. */
 const fromSideline =
   (yards: number) =>
   (_: Picture, flank: Flank): number =>
@@ -23,11 +23,11 @@ const fromSideline =
 
 const numbersTop = (picture: Picture): number => halfWidth - picture.field.numbers.top;
 
-/** Half-way from the end of the line to the top of the numbers: where the curls are thrown. */
+/** Half-way from the hash to the top of the numbers: where curls are thrown. */
 const curl = (picture: Picture, flank: Flank): number =>
   outSign(flank) * ((picture.field.hash + numbersTop(picture)) / 2);
 
-/** The hash where it is wide, never nearer the ball than the tackle's outside. */
+/** The hash, but between 4 and 10 yards from the ball: hashes lie differently by rule code and spot. */
 const hook = (picture: Picture, flank: Flank): number => {
   const out = outSign(flank);
   const fromBall = out * (out * Math.max(picture.field.hash, 6) - picture.ball);
@@ -115,8 +115,15 @@ export const zones: Readonly<Record<Zone, ZoneRule>> = {
   },
 };
 
-/** Where a zone's man ends up, kept inside the end line. */
+/** Nobody drops further outside the widest receiver of his side than this. Yards. */
+const outsideWidest = 5;
+
+/** Where a zone's man ends up: near his receivers, and inside the end line. */
 export function zonePoint(zone: Zone, flank: Flank, picture: Picture): Point {
   const { depth, x } = zones[zone];
-  return [x(picture, flank), Math.min(depth, picture.toGoal + 9)];
+  const out = outSign(flank);
+  const first = picture.receivers[flank][0];
+  const wanted = out * x(picture, flank);
+  const most = first ? out * first.at[0] + outsideWidest : wanted;
+  return [out * Math.min(wanted, most), Math.min(depth, picture.toGoal + 9)];
 }
