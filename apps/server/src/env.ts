@@ -25,7 +25,7 @@ const originsSchema = z
 /** Every setting of the server. All may be left out; an empty value counts as left out. */
 export const envSchema = z
   .object({
-    /** Where it runs: `production` asks for AUTH_SECRET, sends cookies over https only and makes no demo accounts. */
+    /** `production` asks for AUTH_SECRET and makes no demo accounts unless DEMO is 1. */
     NODE_ENV: z.enum(['development', 'test', 'production']).default('development'),
     /** Port of the web app, the API and the rooms; 0 takes any free one. */
     PORT: z.coerce.number('write a port number').int().min(0).max(65535).default(4600),
@@ -45,12 +45,20 @@ export const envSchema = z
       .transform((folder) => resolve(projectRoot, folder)),
     /** 1 loads the demo staff into an empty store; left out: only with the embedded database outside production. */
     DEMO: yesOrNo.optional(),
-    /** Addresses under which browsers reach Stemline, with commas between; left out: the address it listens on. */
+    /**
+     * Addresses under which browsers reach Stemline, with commas between; pages of no other may use
+     * it, and cookies go over https only when all are https. Left out: whichever address is used.
+     */
     PUBLIC_URL: originsSchema.optional(),
     /** Signs the session cookies; 32 characters at least. Left out: made once and kept in DATA_DIR. */
     AUTH_SECRET: z.string().min(32, 'use 32 characters at least').optional(),
     /** 1 when a proxy of yours stands in front: the caller's address is then read from X-Forwarded-For. */
     TRUST_PROXY: yesOrNo.default(false),
+    /** Requests a minute from one address; above it they are answered with 429. */
+    REQUESTS_PER_MINUTE: z.coerce.number('write a number').int().min(60).default(3000),
+    /** Sign-ins, sign-ups and password changes a minute from one address. */
+    SIGN_INS_PER_MINUTE: z.coerce.number('write a number').int().min(1).default(60),
+    /** How much of its work the server writes to standard error. */
     LOG_LEVEL: z
       .enum(['fatal', 'error', 'warn', 'info', 'debug', 'trace', 'silent'])
       .default('info'),

@@ -1,8 +1,7 @@
 import type { HttpBindings } from '@hono/node-server';
 import { OpenAPIHono } from '@hono/zod-openapi';
 import type { BoardPlay } from '@stemline/board/board-play';
-import type { RoomEvent } from '@stemline/protocol/message';
-import type { Finding } from '@stemline/read-rules/finding';
+import type { LiveFinding, RoomEvent } from '@stemline/protocol/message';
 import type { Logger } from 'pino';
 import type { Auth } from '../accounts/auth.ts';
 import type { SessionOf } from '../accounts/session.ts';
@@ -21,7 +20,7 @@ export interface BoardRooms {
     staffId?: string;
   }): void | Promise<void>;
   /** The board exactly as it is durable now, with the findings of that very state. */
-  freeze(boardId: string): Promise<{ content: BoardPlay; findings: readonly Finding[] }>;
+  freeze(boardId: string): Promise<{ content: BoardPlay; findings: readonly LiveFinding[] }>;
 }
 
 /** What the handlers work with. */

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { existsSync } from 'node:fs';
-import { chown, cp, mkdir, readdir, rename, rm } from 'node:fs/promises';
+import { chmod, chown, cp, mkdir, readdir, rename, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { projectRoot } from '../env.ts';
 import { postgresFolder } from './binaries.ts';
@@ -25,6 +25,8 @@ export async function findPlace(dataDir: string, say: (sentence: string) => void
   const packaged = await postgresFolder();
   const runAs = accountForPostgres([inside, dataDir, projectRoot]);
   await mkdir(dataDir, { recursive: true });
+  // Its files are for their owners only; the folder itself may be walked through.
+  if (runAs) await chmod(dataDir, (await stat(dataDir)).mode | 0o011);
   if (
     runAs === null ||
     (canEnter(dataDir, runAs) && canRun(join(packaged, 'bin', 'postgres'), runAs))

@@ -18,10 +18,3 @@ export const clientAddress = (trustProxy: boolean) =>
     c.set('address', forwarded || (c.env.incoming?.socket.remoteAddress ?? 'unknown'));
     await next();
   });
-
-/** The request with its address noted in `addressHeader`. */
-export function withAddress(request: Request, address: string): Request {
-  const headers = new Headers(request.headers);
-  headers.set(addressHeader, address);
-  return new Request(request, { headers });
-}

@@ -20,7 +20,13 @@ export async function sendUp(
   const sentAt = new Date();
   const { content, findings } = await rooms.freeze(board.id);
   const hash = contentHash(content);
-  const kept = findings.map(({ id, severity, says }): FrozenFinding => ({ id, severity, says }));
+  const kept = findings.map(
+    ({ finding }): FrozenFinding => ({
+      id: finding.id,
+      severity: finding.severity,
+      says: finding.says,
+    }),
+  );
   return await prisma.$transaction(async (transaction) => {
     await lockBoard(transaction, board.id);
     const waiting = await transaction.installChange.findFirst({

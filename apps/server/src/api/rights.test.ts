@@ -1,0 +1,172 @@
+import { type Action, may } from '@stemline/protocol/permissions';
+import { type Role, roleSchema } from '@stemline/protocol/roles';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { z } from 'zod';
+import { startApp, type TestApp } from '../testing/app.ts';
+import type { Person } from '../testing/person.ts';
+
+/** Every route and the right it asks for; `signed in`: any account; `anyone`: no session. */
+const routes: Record<string, Action | 'signed in' | 'anyone'> = {
+  'GET /healthz': 'anyone',
+  'GET /readyz': 'anyone',
+  'GET /api/me': 'signed in',
+  'POST /api/staffs': 'signed in',
+  'GET /api/staffs/{staff}/members': 'member.read',
+  'PATCH /api/staffs/{staff}/members/{member}': 'member.change',
+  'DELETE /api/staffs/{staff}/members/{member}': 'member.change',
+  'GET /api/staffs/{staff}/invitations': 'member.invite',
+  'POST /api/staffs/{staff}/invitations': 'member.invite',
+  'DELETE /api/staffs/{staff}/invitations/{invitation}': 'member.invite',
+  'GET /api/invitations/{token}': 'anyone',
+  'POST /api/invitations/{token}/accept': 'signed in',
+  'GET /api/staffs/{staff}/boards': 'book.read',
+  'POST /api/staffs/{staff}/boards': 'board.create',
+  'GET /api/boards/{board}': 'book.read',
+  'PATCH /api/boards/{board}': 'board.archive',
+  'POST /api/boards/{board}/duplicate': 'board.create',
+  'GET /api/boards/{board}/let-in': 'board.letIn',
+  'PUT /api/boards/{board}/let-in': 'board.letIn',
+  'GET /api/boards/{board}/findings/history': 'finding.read',
+  'GET /api/boards/{board}/threads': 'comment.read',
+  'POST /api/boards/{board}/threads': 'comment.write',
+  'POST /api/threads/{thread}/comments': 'comment.write',
+  'PATCH /api/threads/{thread}': 'comment.resolve',
+  'GET /api/boards/{board}/changes': 'change.read',
+  'GET /api/staffs/{staff}/changes': 'change.read',
+  'POST /api/boards/{board}/changes': 'change.sendUp',
+  'POST /api/changes/{change}/decision': 'change.decide',
+  'POST /api/changes/{change}/withdraw': 'change.sendUp',
+  'POST /api/boards/{board}/waivers': 'finding.waive',
+  'DELETE /api/boards/{board}/waivers': 'finding.waive',
+  'GET /api/boards/{board}/versions': 'version.read',
+  'GET /api/versions/{version}': 'version.read',
+  'GET /api/boards/{board}/signed': 'version.read',
+  'GET /api/staffs/{staff}/looks': 'look.read',
+  'POST /api/staffs/{staff}/looks': 'look.edit',
+  'PUT /api/staffs/{staff}/looks/{look}': 'look.edit',
+  'DELETE /api/staffs/{staff}/looks/{look}': 'look.edit',
+  'GET /api/staffs/{staff}/audit': 'audit.read',
+};
+
+const guarded = Object.entries(routes).flatMap(([route, right]) =>
+  right === 'anyone' || right === 'signed in' ? [] : [{ route, right }],
+);
+
+let stage: TestApp;
+let roles: Record<Role, Person>;
+let stranger: Person;
+let otherHead: Person;
+let fill: (path: string) => string;
+
+beforeAll(async () => {
+  stage = await startApp();
+  const head = await stage.person('Head');
+  const staff = await head.foundsStaff('Own');
+  const joined = async (role: Role): Promise<Person> => {
+    const person = await stage.person(`The ${role}`);
+    await head.letsJoin(person, staff, role);
+    return person;
+  };
+  roles = {
+    headCoach: head,
+    coordinator: await joined('coordinator'),
+    positionCoach: await joined('positionCoach'),
+    assistant: await joined('assistant'),
+    player: await joined('player'),
+  };
+  otherHead = await stage.person('Other head');
+  await otherHead.foundsStaff('Other');
+  stranger = stage.stranger();
+
+  const board = await head.drawsUp(staff, 'Sail');
+  const withId = z.object({ id: z.string() });
+  const thread = await head.gets(withId, 'POST', `/api/boards/${board}/threads`, {
+    anchor: '',
+    text: 'Why?',
+  });
+  const change = await head.gets(withId, 'POST', `/api/boards/${board}/changes`, { message: '' });
+  await head.gets(withId, 'POST', `/api/changes/${change.id}/decision`, { decision: 'signOff' });
+  const version = await stage.prisma.version.findFirstOrThrow();
+  const values: Record<string, string> = {
+    staff,
+    board,
+    thread: thread.id,
+    change: change.id,
+    version: version.id,
+    // Within the own staff, but nobody's: what may be done is tried without anything being done.
+    member: 'nobody',
+    invitation: 'none',
+    look: 'none',
+    token: 'A'.repeat(43),
+  };
+  fill = (path) => path.replace(/\{(\w+)\}/g, (_, name) => values[name] ?? name);
+});
+
+const descriptionSchema = z.object({
+  paths: z.record(z.string(), z.record(z.string(), z.object({ 'x-right': z.string().nullish() }))),
+});
+
+/** A body that no contract takes: whoever gets as far as 422 was let through. */
+const bodyFor = (method: string): unknown =>
+  method === 'GET' || method === 'DELETE' ? undefined : { nonsense: true };
+
+const split = (route: string): [method: string, path: string] => {
+  const [method = '', path = ''] = route.split(' ');
+  return [method, fill(path)];
+};
+
+describe('/openapi.json', () => {
+  it('lists every route with the right it asks for, and no route besides', async () => {
+    const { paths } = await stranger.gets(descriptionSchema, 'GET', '/openapi.json');
+    const listed = Object.entries(paths).flatMap(([path, methods]) =>
+      Object.entries(methods).map(([method, route]) => [
+        `${method.toUpperCase()} ${path}`,
+        route['x-right'] ?? null,
+      ]),
+    );
+    const wanted = Object.entries(routes).map(([route, right]) => [
+      route,
+      right === 'anyone' || right === 'signed in' ? null : right,
+    ]);
+    expect(listed.sort()).toEqual(wanted.sort());
+  });
+});
+
+describe.each(guarded)('$route asks for $right', ({ route, right }) => {
+  it('and is refused to whoever is not signed in', async () => {
+    const [method, path] = split(route);
+    await stranger.isRefused(401, method, path, bodyFor(method), 'notSignedIn');
+  });
+
+  it('and is not there for another staff, as if it did not exist', async () => {
+    const [method, path] = split(route);
+    const anothers = await otherHead.isRefused(404, method, path, bodyFor(method), 'notFound');
+    const missing = path.replace(
+      /\/(staffs|boards|threads|changes|versions)\/[^/]+/,
+      '/$1/missing0000',
+    );
+    expect(missing).not.toBe(path);
+    expect(await otherHead.isRefused(404, method, missing, bodyFor(method))).toEqual(anothers);
+  });
+
+  it.each(roleSchema.options)('and %s gets what the table of permissions says', async (role) => {
+    const [method, path] = split(route);
+    const answer = await roles[role].ask(method, path, bodyFor(method));
+    const refusedByRight = answer.status === 403 && answer.text.includes(`(${right})`);
+    expect(refusedByRight, `${answer.status} ${answer.text}`).toBe(!may(role, right));
+    expect(answer.status).not.toBe(401);
+    expect(answer.status).toBeLessThan(500);
+  });
+});
+
+describe.each(Object.entries(routes).filter(([, right]) => right === 'signed in'))(
+  '%s',
+  (route) => {
+    it('is for whoever is signed in', async () => {
+      const [method, path] = split(route);
+      await stranger.isRefused(401, method, path, bodyFor(method), 'notSignedIn');
+      const answer = await otherHead.ask(method, path, bodyFor(method));
+      expect([200, 404, 422]).toContain(answer.status);
+    });
+  },
+);

@@ -1,0 +1,163 @@
+import type { Server } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { join } from 'node:path';
+import { createAdaptorServer } from '@hono/node-server';
+import type { Logger } from 'pino';
+import { createAuth } from './accounts/auth.ts';
+import { sessionReader } from './accounts/session.ts';
+import { createApp } from './api/app.ts';
+import type { Deps } from './api/context.ts';
+import { CannotStart } from './cannot-start.ts';
+import { openDatabase, type Prisma } from './database.ts';
+import { loadDemo, wantsDemo } from './demo/load.ts';
+import { startEmbeddedPostgres } from './embedded/postgres.ts';
+import { readOrMakeSecret } from './embedded/secret.ts';
+import { type Env, projectRoot } from './env.ts';
+import { originCheck } from './http/origin.ts';
+import { alone } from './migrations/alone.ts';
+import { readMigrations } from './migrations/folder.ts';
+import { migrate } from './migrations/migrate.ts';
+import { whyUnready } from './migrations/unready.ts';
+import { createRooms } from './rooms/rooms.ts';
+
+/** A Stemline that serves. */
+export interface Running {
+  /** Where it listens, as an address for a browser. */
+  url: string;
+  prisma: Prisma;
+  /** Serves what has begun, saves what the rooms hold, ends the database. Throws if something was not saved. */
+  stop(): Promise<void>;
+}
+
+/** How long requests that have begun may take when the server stops. Milliseconds. */
+const requestPatience = 5000;
+
+/** Starts everything; throws `CannotStart` with a sentence for the operator, leaving nothing running. */
+export async function startServer(
+  env: Env,
+  log: Logger,
+  say: (sentence: string) => void,
+): Promise<Running> {
+  /** What has been started, to be ended in the other order. */
+  const started: (() => Promise<void>)[] = [];
+  try {
+    const url = env.DATABASE_URL ?? (await embedded(env, log, say, started));
+    const migrations = await readMigrations();
+    const applied = await reached(url, () => alone(url, () => migrate(url, migrations)));
+    if (applied.length > 0) log.info({ applied }, 'the database was migrated');
+
+    const prisma = openDatabase(url, (err) => log.warn({ err }, 'a database connection broke'));
+    started.push(() => prisma.$disconnect());
+    const publicUrl = env.PUBLIC_URL ?? null;
+    const auth = createAuth({
+      prisma,
+      log,
+      secret: env.AUTH_SECRET ?? (await readOrMakeSecret(env.DATA_DIR, 'auth-secret')),
+      publicUrl,
+      signInsPerMinute: env.SIGN_INS_PER_MINUTE,
+    });
+    const sessionOf = sessionReader(auth);
+    const rooms = createRooms({
+      prisma,
+      sessionOf,
+      allowsOrigin: originCheck(publicUrl),
+      log: log.child({ part: 'rooms' }),
+      trustProxy: env.TRUST_PROXY,
+    });
+    const deps: Deps = {
+      prisma,
+      auth,
+      sessionOf,
+      rooms,
+      log,
+      unready: () => whyUnready(prisma, migrations),
+      publicUrl,
+      trustProxy: env.TRUST_PROXY,
+      requestsPerMinute: env.REQUESTS_PER_MINUTE,
+      webFolder: join(projectRoot, 'apps', 'web', 'dist'),
+    };
+    if (env.demo) {
+      await alone(url, async () => {
+        if (await wantsDemo(prisma)) await loadDemo(deps);
+      });
+    }
+
+    const server = createAdaptorServer({ fetch: createApp(deps).fetch }) as Server;
+    server.on('upgrade', rooms.upgrade);
+    const { port } = await listen(server, env);
+    started.push(async () => {
+      // New connections are refused from here on; those in a room are told once they are saved.
+      const closed = new Promise<void>((resolve) => server.close(() => resolve()));
+      server.closeIdleConnections();
+      const late = setTimeout(() => server.closeAllConnections(), requestPatience);
+      await rooms.close();
+      await closed;
+      clearTimeout(late);
+    });
+    return {
+      url: `http://${hostForBrowsers(env.HOST)}:${port}`,
+      prisma,
+      stop: () => endAll(started),
+    };
+  } catch (error) {
+    await endAll(started);
+    throw error;
+  }
+}
+
+/** An address that means "every address" is none that a browser can open. */
+function hostForBrowsers(host: string): string {
+  if (host === '0.0.0.0' || host === '::') return 'localhost';
+  return host.includes(':') ? `[${host}]` : host;
+}
+
+async function embedded(
+  env: Env,
+  log: Logger,
+  say: (sentence: string) => void,
+  started: (() => Promise<void>)[],
+): Promise<string> {
+  const database = await startEmbeddedPostgres({
+    dataDir: env.DATA_DIR,
+    say,
+    onRestart: (why) => log.error({ why }, 'starting the embedded database again'),
+  });
+  started.push(() => database.stop());
+  return database.url;
+}
+
+/** Ends everything even when one of them fails, then throws the first failure. */
+async function endAll(started: (() => Promise<void>)[]): Promise<void> {
+  const failures: unknown[] = [];
+  for (const end of started.splice(0).reverse()) await end().catch((error) => failures.push(error));
+  if (failures.length > 0) throw failures[0];
+}
+
+/** Says where nobody answered, without the password. */
+async function reached<T>(url: string, use: () => Promise<T>): Promise<T> {
+  try {
+    return await use();
+  } catch (error) {
+    if (error instanceof CannotStart) throw error;
+    const { host, pathname } = new URL(url);
+    const why = error instanceof AggregateError ? error.errors[0] : error;
+    throw new CannotStart(
+      `The database ${host}${pathname} cannot be used (${why instanceof Error ? why.message : why}): check DATABASE_URL and that PostgreSQL runs there.`,
+      { cause: error },
+    );
+  }
+}
+
+function listen(server: Server, env: Env): Promise<AddressInfo> {
+  return new Promise((resolve, reject) => {
+    server.once('error', (error: NodeJS.ErrnoException) => {
+      const at = `${env.HOST}:${env.PORT}`;
+      const sentence =
+        error.code === 'EADDRINUSE'
+          ? `Something else listens on ${at} already: stop it, or set PORT to another number.`
+          : `Stemline cannot listen on ${at} (${error.code ?? error.message}): set HOST and PORT to an address of this machine.`;
+      reject(new CannotStart(sentence, { cause: error }));
+    });
+    server.listen(env.PORT, env.HOST, () => resolve(server.address() as AddressInfo));
+  });
+}

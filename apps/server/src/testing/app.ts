@@ -1,0 +1,73 @@
+import pino from 'pino';
+import { afterAll } from 'vitest';
+import { createAuth } from '../accounts/auth.ts';
+import { sessionReader } from '../accounts/session.ts';
+import { createApp } from '../api/app.ts';
+import type { Deps } from '../api/context.ts';
+import { originCheck } from '../http/origin.ts';
+import { readMigrations } from '../migrations/folder.ts';
+import { whyUnready } from '../migrations/unready.ts';
+import { createRooms, type Rooms } from '../rooms/rooms.ts';
+import { freshDatabase, type TestDatabase } from './database.ts';
+import { Person } from './person.ts';
+
+export interface TestApp extends TestDatabase {
+  app: ReturnType<typeof createApp>;
+  deps: Deps;
+  rooms: Rooms;
+  /** Somebody with an account and a session of his own. */
+  person(name: string): Promise<Person>;
+  /** Somebody who is not signed in. */
+  stranger(): Person;
+}
+
+/** The whole API with its rooms on a database of its own; nothing in it is a stand-in. */
+export async function startApp(overrides: Partial<Deps> = {}): Promise<TestApp> {
+  const { url, prisma } = await freshDatabase();
+  const log = pino({ level: process.env.TEST_LOG ?? 'silent' });
+  const auth = createAuth({
+    prisma,
+    log,
+    secret: 'a secret for tests that is long enough',
+    publicUrl: null,
+    signInsPerMinute: 1000,
+  });
+  const sessionOf = sessionReader(auth);
+  const rooms = createRooms({
+    prisma,
+    sessionOf,
+    allowsOrigin: originCheck(null),
+    log,
+    trustProxy: false,
+    limits: { idleUnloadMs: 1 },
+  });
+  const migrations = await readMigrations();
+  const deps: Deps = {
+    prisma,
+    auth,
+    sessionOf,
+    rooms,
+    log,
+    unready: () => whyUnready(prisma, migrations),
+    publicUrl: null,
+    trustProxy: false,
+    requestsPerMinute: 1_000_000,
+    webFolder: null,
+    ...overrides,
+  };
+  const app = createApp(deps);
+  afterAll(() => rooms.close());
+  return {
+    url,
+    prisma,
+    app,
+    deps,
+    rooms,
+    stranger: () => new Person(app, 'stranger'),
+    person: async (name) => {
+      const somebody = new Person(app, name);
+      await somebody.createAccount();
+      return somebody;
+    },
+  };
+}
