@@ -1,9 +1,16 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { backs, receivers, receiversWithBacks, strength, strengthWithReason } from './count.ts';
-import { mirrorPlay } from './mirror.ts';
 import type { Player } from './play.ts';
-import { anyDrawing, formationPlay, id, midfield, playOf, withMotion } from './plays.test-kit.ts';
+import {
+  anyDrawing,
+  formationPlay,
+  id,
+  midfield,
+  mirrorPlay,
+  playOf,
+  withMotion,
+} from './plays.test-kit.ts';
 
 const labels = (players: readonly Player[]): string[] => players.map(({ label }) => label);
 

@@ -4,10 +4,9 @@ import { halfWidth } from './field.ts';
 import { formations, playersOf, structureOf } from './formation.ts';
 import { distance } from './geometry.ts';
 import { legality } from './legality.ts';
-import { mirrorPlay } from './mirror.ts';
 import { personnel } from './personnel.ts';
 import { playSchema } from './play.ts';
-import { anySituation, formationPlay, midfield } from './plays.test-kit.ts';
+import { anySituation, formationPlay, midfield, mirrorPlay } from './plays.test-kit.ts';
 
 const ids = formations.map((formation) => formation.id);
 const side = fc.constantFrom('left' as const, 'right' as const);

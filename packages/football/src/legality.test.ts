@@ -2,7 +2,6 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { eligibleReceivers } from './legality/line.ts';
 import { legality } from './legality.ts';
-import { mirrorPlay } from './mirror.ts';
 import type { Play, Player } from './play.ts';
 import {
   anyDrawing,
@@ -10,6 +9,7 @@ import {
   formationPlay,
   id,
   midfield,
+  mirrorPlay,
   withMotion,
 } from './plays.test-kit.ts';
 

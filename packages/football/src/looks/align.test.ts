@@ -4,9 +4,14 @@ import { backs, receivers, strengthWithReason } from '../count.ts';
 import { halfWidth } from '../field.ts';
 import { distance } from '../geometry.ts';
 import { type AlignedLook, alignedLookSchema } from '../look.ts';
-import { mirrorPlay } from '../mirror.ts';
 import type { Play } from '../play.ts';
-import { anyDrawing, anyFormation, formationPlay, withMotion } from '../plays.test-kit.ts';
+import {
+  anyDrawing,
+  anyFormation,
+  formationPlay,
+  mirrorPlay,
+  withMotion,
+} from '../plays.test-kit.ts';
 import { builtInLooks } from '../shelf.ts';
 import { alignLook } from './align.ts';
 

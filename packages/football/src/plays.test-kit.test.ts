@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { mirrorPlay } from './mirror.ts';
-import { anyDrawing, formationPlay, id, midfield } from './plays.test-kit.ts';
+import { anyDrawing, formationPlay, id, midfield, mirrorPlay } from './plays.test-kit.ts';
 import { treeRoute } from './route-tree.ts';
 
 describe('mirror', () => {
