@@ -12,7 +12,7 @@ import { boards } from './boards/handlers.ts';
 import { changes } from './changes/handlers.ts';
 import { comments } from './comments/handlers.ts';
 import { api, type Deps } from './context.ts';
-import { description } from './description.ts';
+import { describe } from './description.ts';
 import { answerError } from './errors.ts';
 import { health } from './health/handlers.ts';
 import { invitations } from './invitations/handlers.ts';
@@ -52,7 +52,7 @@ export function createApp(deps: Deps) {
     .route('/', audit);
 
   routes.route('/', accounts);
-  routes.doc31('/openapi.json', description);
+  describe(routes);
   routes.route('/', webApp(deps.webFolder));
   return routes;
 }

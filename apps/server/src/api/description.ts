@@ -1,10 +1,35 @@
-/** The head of /openapi.json. */
-export const description = {
+import { type OpenAPIHono, z } from '@hono/zod-openapi';
+import { boardPlaySchema, noteNodeSchema } from '@stemline/board/board-play';
+import { describedAccountRoutes } from '../accounts/contract.ts';
+import type { AppEnv } from './context.ts';
+import { pointer } from './named.ts';
+import { sessionScheme } from './needs.ts';
+
+const head = {
   openapi: '3.1.0',
   info: {
     title: 'Stemline',
     version: '0.1.0',
     description:
-      'A staff’s play boards, comments and sign-off. Sign in at /api/auth/sign-in/email; the session is a cookie. A board’s live document is edited over its WebSocket, /rooms/{board}. Every error is problem+json (RFC 9457). A route’s x-right names the right it asks for.',
+      'A staff’s play boards, comments and sign-off. Sign in at /api/auth/sign-in/email; the session is a cookie. A board’s live document is edited over its WebSocket, /rooms/{board}. Every error but those of /api/auth is problem+json (RFC 9457). A route’s x-right names the right it asks for.',
   },
 };
+
+/** Serves what the API is, as OpenAPI tells it, at /openapi.json. */
+export function describe(app: OpenAPIHono<AppEnv>): void {
+  const { openAPIRegistry: registry } = app;
+  for (const route of describedAccountRoutes) registry.registerPath(route);
+  registry.registerComponent('securitySchemes', sessionScheme, {
+    type: 'apiKey',
+    in: 'cookie',
+    name: 'stemline.session_token',
+  });
+  const names = z.registry<{ id: string }>();
+  names.add(boardPlaySchema, { id: 'BoardPlay' });
+  names.add(noteNodeSchema, { id: 'NoteNode' });
+  for (const [name, schema] of Object.entries(z.toJSONSchema(names, { uri: pointer }).schemas)) {
+    // Both are JSON Schema 2020-12; the two libraries type it each in its own way.
+    registry.registerComponent('schemas', name, schema as object);
+  }
+  app.doc31('/openapi.json', head);
+}

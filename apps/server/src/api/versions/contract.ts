@@ -1,8 +1,13 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import { versionLineSchema, versionSchema } from '@stemline/protocol/api/signoff';
+import { named } from '../named.ts';
 import { needs } from '../needs.ts';
 import { boardParam, versionParam } from '../params.ts';
 import { json, refusals } from '../responses.ts';
+
+const described = versionSchema.extend({
+  content: named(versionSchema.shape.content, 'BoardPlay'),
+});
 
 export const list = createRoute({
   method: 'get',
@@ -19,7 +24,7 @@ export const read = createRoute({
   tags: ['sign-off'],
   ...needs.version('version.read'),
   request: { params: versionParam },
-  responses: { 200: json(versionSchema, 'It never changes.'), ...refusals },
+  responses: { 200: json(described, 'It never changes.'), ...refusals },
 });
 
 /** What players learn from. */
@@ -29,5 +34,5 @@ export const signed = createRoute({
   tags: ['sign-off'],
   ...needs.board('version.read'),
   request: { params: boardParam },
-  responses: { 200: json(versionSchema, 'The newest signed-off version.'), ...refusals },
+  responses: { 200: json(described, 'The newest signed-off version.'), ...refusals },
 });

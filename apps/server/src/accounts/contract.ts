@@ -1,0 +1,82 @@
+import { z } from '@hono/zod-openapi';
+import { body, json } from '../api/responses.ts';
+
+const password = z.string().min(10).max(128);
+const done = z.object({ success: z.boolean() }).partial();
+
+/**
+ * What we serve of better-auth, which answers these itself; its other endpoints are not served. Its
+ * errors are `{ code, message }`.
+ */
+export const accountRoutes = [
+  {
+    method: 'post',
+    path: '/api/auth/sign-up/email',
+    says: 'Makes an account and signs in: the answer sets the session cookie.',
+    body: z.object({ name: z.string(), email: z.email(), password }),
+    endsSessions: false,
+  },
+  {
+    method: 'post',
+    path: '/api/auth/sign-in/email',
+    says: 'Signs in: the answer sets the session cookie.',
+    body: z.object({ email: z.email(), password: z.string() }),
+    endsSessions: false,
+  },
+  {
+    method: 'post',
+    path: '/api/auth/sign-out',
+    says: 'Ends this session.',
+    body: z.object({}),
+    endsSessions: true,
+  },
+  {
+    method: 'post',
+    path: '/api/auth/revoke-sessions',
+    says: 'Ends every session of this account.',
+    body: z.object({}),
+    endsSessions: true,
+  },
+  {
+    method: 'post',
+    path: '/api/auth/revoke-other-sessions',
+    says: 'Ends every other session of this account.',
+    body: z.object({}),
+    endsSessions: true,
+  },
+  {
+    method: 'post',
+    path: '/api/auth/change-password',
+    says: 'Sets a new password.',
+    body: z.object({
+      currentPassword: z.string(),
+      newPassword: password,
+      revokeOtherSessions: z.boolean().optional(),
+    }),
+    endsSessions: true,
+  },
+  {
+    method: 'post',
+    path: '/api/auth/update-user',
+    says: 'Sets the name that colleagues see.',
+    body: z.object({ name: z.string() }),
+    endsSessions: false,
+  },
+  {
+    method: 'get',
+    path: '/api/auth/get-session',
+    says: 'Who is signed in; null: nobody.',
+    body: null,
+    endsSessions: false,
+  },
+] as const;
+
+/** The same for /openapi.json. */
+export const describedAccountRoutes = accountRoutes.map((route) => ({
+  method: route.method,
+  path: route.path,
+  tags: ['accounts'],
+  'x-right': null,
+  request: route.body ? { body: body(route.body) } : {},
+  responses: { 200: json(route.body ? done : z.unknown(), route.says) },
+}));
