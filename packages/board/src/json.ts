@@ -27,14 +27,18 @@ export function whyNotJson(value: unknown, depth = 0): string | null {
     }
     return null;
   }
-  if (typeof value !== 'object' || Object.getPrototypeOf(value) !== Object.prototype) {
-    return 'it is not plain data';
-  }
+  if (typeof value !== 'object' || !isPlain(value)) return 'it is not plain data';
   for (const [key, item] of Object.entries(value)) {
     const why = isWellFormed(key) ? whyNotJson(item, depth + 1) : 'a name holds half a character';
     if (why !== null) return why;
   }
   return null;
+}
+
+/** No prototype at all is plain too: ProseMirror makes the attributes of a mark so. */
+function isPlain(value: object): boolean {
+  const prototype: unknown = Object.getPrototypeOf(value);
+  return prototype === Object.prototype || prototype === null;
 }
 
 /** Equal as JSON; the order of names does not matter, and -0 equals 0. */
