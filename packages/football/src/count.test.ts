@@ -28,6 +28,19 @@ describe('counting', () => {
     expect(labels(receiversWithBacks(play).right)).toEqual(['Z', 'H']);
   });
 
+  it('keeps a deep back in the backfield though he is offset wide, and counts a wing', () => {
+    const wide = (x: number, y: number) => {
+      const play = formationPlay('doubles');
+      const players = play.players.map((player) =>
+        player.label === 'F' ? { ...player, at: [x, y] as const } : player,
+      );
+      return labels(backs({ ...play, players }));
+    };
+    expect(wide(4.5, -5)).toEqual(['F']);
+    expect(wide(4.5, -1.5)).toEqual([]);
+    expect(wide(6, -5)).toEqual([]);
+  });
+
   it('counts anew at the snap: who has crossed the ball counts on the new side', () => {
     const play = withMotion(formationPlay('doubles'), 'a', { path: [[16, 0]], atSnap: 'moving' });
     const { left, right } = receivers(play);

@@ -1,5 +1,5 @@
 import { ballX } from './field.ts';
-import { lineHalf, type Side, signOf } from './offensive-line.ts';
+import { lineHalf, type Side } from './offensive-line.ts';
 import { isLineman, type Play, type Player } from './play.ts';
 import { atSnap, ballAt, passer } from './snap.ts';
 
@@ -9,26 +9,32 @@ export interface Receivers {
   readonly right: readonly Player[];
 }
 
-/** A man no further outside the tackle than this, and off the line, is in the backfield. Yards. */
-const boxMargin = 0.7;
+/** How far outside the tackle a man still belongs to the backfield: near the line, and deep behind it. Yards. */
+const backfieldMargin = { shallow: 0.7, deep: 2.5 };
+
+/** From this depth on a man is deep behind the line. Yards. */
+const deepFrom = 3;
 
 /** Two receivers within this width are a stack: the one nearer the line is counted first. Yards. */
 const stackWidth = 0.5;
 
 /**
  * Everyone who has left the backfield, counted on each side from the sideline in, after motion.
- * Tight ends count; a back behind the line does not (see `backs`), nor does the man under the ball.
+ * Tight ends count; a back behind the line does not (see `backs`), nor does the passer.
  */
 export function receivers(play: Play): Receivers {
-  return { left: countedOn(play, 'left'), right: countedOn(play, 'right') };
+  const ball = ballX(play.situation);
+  const { left, right } = bySide(play);
+  return {
+    left: outsideIn(left, ({ at }) => ball - at[0]),
+    right: outsideIn(right, ({ at }) => at[0] - ball),
+  };
 }
 
 /** Those behind the line who may go out but are not the passer, nearest the line first. */
 export function backs(play: Play): readonly Player[] {
   const fromBall = (player: Player): number => Math.abs(player.at[0] - ballX(play.situation));
-  return skillPlayers(play)
-    .filter((player) => !sideOf(play, player))
-    .sort((a, b) => b.at[1] - a.at[1] || fromBall(a) - fromBall(b));
+  return bySide(play).backfield.sort((a, b) => b.at[1] - a.at[1] || fromBall(a) - fromBall(b));
 }
 
 /** The receivers and then the backs, to whichever side each back is offset: "the back is #3". */
@@ -42,36 +48,35 @@ export function receiversWithBacks(play: Play): Receivers {
   };
 }
 
-function countedOn(play: Play, side: Side): readonly Player[] {
-  const ball = ballX(play.situation);
-  const width = (player: Player): number => signOf(side) * (player.at[0] - ball);
-  const outsideIn = skillPlayers(play)
-    .filter((player) => sideOf(play, player) === side)
-    .sort((a, b) => width(b) - width(a) || b.at[1] - a.at[1]);
-  return stacksByDepth(outsideIn, width);
-}
-
-/** Everybody at the snap but the linemen and the passer. */
-function skillPlayers(play: Play): Player[] {
+/** Everybody at the snap but the linemen and the passer, in no order. */
+function bySide(play: Play): Record<Side | 'backfield', Player[]> {
   const players = atSnap(play);
   const takesSnap = passer(players, ballAt(play));
-  return players.filter(({ id, position }) => !isLineman(position) && id !== takesSnap?.id);
+  const ball = ballX(play.situation);
+  const tackle = { left: lineHalf(play, 'left').tackle, right: lineHalf(play, 'right').tackle };
+  const sorted: Record<Side | 'backfield', Player[]> = { left: [], right: [], backfield: [] };
+  for (const player of players) {
+    if (isLineman(player.position) || player.id === takesSnap?.id) continue;
+    const side: Side = player.at[0] > ball ? 'right' : 'left';
+    const margin = -player.at[1] >= deepFrom ? backfieldMargin.deep : backfieldMargin.shallow;
+    const isOut = Math.abs(player.at[0] - ball) > tackle[side] + margin;
+    sorted[isOut ? side : 'backfield'].push(player);
+  }
+  return sorted;
 }
 
-/** The side on which a player stands as a receiver, or null for a man in the backfield. */
-function sideOf(play: Play, player: Player): Side | null {
-  const offset = player.at[0] - ballX(play.situation);
-  const side: Side = offset > 0 ? 'right' : 'left';
-  return Math.abs(offset) > lineHalf(play, side).tackle + boxMargin ? side : null;
+function outsideIn(players: Player[], width: (player: Player) => number): readonly Player[] {
+  const byWidth = players.sort((a, b) => width(b) - width(a) || b.at[1] - a.at[1]);
+  return stacksByDepth(byWidth, width);
 }
 
 /** Within a stack the man on, or nearest, the line is counted first: he is the point. */
 function stacksByDepth(
-  outsideIn: readonly Player[],
+  byWidth: readonly Player[],
   width: (player: Player) => number,
 ): readonly Player[] {
   const stacks: Player[][] = [];
-  for (const player of outsideIn) {
+  for (const player of byWidth) {
     const stack = stacks.at(-1);
     const first = stack?.[0];
     if (stack && first && width(first) - width(player) <= stackWidth) stack.push(player);

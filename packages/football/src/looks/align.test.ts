@@ -17,7 +17,7 @@ import { alignLook } from './align.ts';
 
 const anyLook = fc.constantFrom(...builtInLooks);
 const anyPlay = fc.oneof(anyFormation, anyDrawing);
-const runs = { numRuns: 400 };
+const runs = { numRuns: 150 };
 
 const manAssignments = (look: AlignedLook): string[] =>
   look.defenders.flatMap(({ reactions }) =>
