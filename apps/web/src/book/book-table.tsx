@@ -73,6 +73,9 @@ export function BookTable(props: {
               <span className={classes.under}>
                 {[line.concept, line.formation].filter(Boolean).join(' · ')}
               </span>
+              <span className={classes.underState}>
+                <SignedState line={line} />
+              </span>
             </th>
             <td data-column="concept">{line.concept}</td>
             <td data-column="formation">{line.formation}</td>

@@ -1,5 +1,6 @@
 import { Radio } from '@mantine/core';
 import { sceneOf } from '@stemline/drawing/play-scene';
+import { ballX } from '@stemline/football/field';
 import { formations } from '@stemline/football/formation';
 import type { Situation } from '@stemline/football/play';
 import type { ReactNode } from 'react';
@@ -7,8 +8,13 @@ import { SceneDrawing } from '../common/scene-drawing.tsx';
 import classes from './formation-picker.module.css';
 import { formationPlay } from './formation-play.ts';
 
-/** Yards that a formation takes up, sideline to sideline, with a little of the field before it. */
-const frame = { left: -27.4, bottom: -8, width: 54.8, height: 12.5 };
+/** Yards that a formation takes up round its ball, and a little of the field before it. */
+const frameOf = (situation: Situation) => ({
+  left: ballX(situation) - 22,
+  bottom: -8.3,
+  width: 44,
+  height: 11,
+});
 
 export function FormationPicker(props: {
   value: string;
@@ -35,7 +41,7 @@ export function FormationPicker(props: {
           >
             <SceneDrawing
               scene={sceneOf(formationPlay(formation.id, props.situation, props.strength), {
-                frame,
+                frame: frameOf(props.situation),
               })}
             />
             <span className={classes.name}>

@@ -62,7 +62,7 @@ function NewPlayForm({ staffId, onClose }: Omit<Props, 'opened'>) {
         <Group align="flex-start" gap="sm" grow preventGrowOverflow={false}>
           <TextInput label="Name" required data-autofocus {...fields.getInputProps('name')} />
           <TextInput
-            label="Concept"
+            label="Concept (optional)"
             placeholder="What your staff calls the idea"
             {...fields.getInputProps('concept')}
           />

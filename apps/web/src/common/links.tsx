@@ -5,7 +5,7 @@ import type { ComponentPropsWithRef } from 'react';
 /** Mantine's looks on the router's typed links. */
 export const TextLink = createLink(
   (props: AnchorProps & Omit<ComponentPropsWithRef<'a'>, keyof AnchorProps>) => (
-    <Anchor {...props} />
+    <Anchor underline="always" {...props} />
   ),
 );
 

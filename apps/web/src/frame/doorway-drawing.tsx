@@ -6,7 +6,7 @@ export function DoorwayDrawing({ className }: { className: string }) {
   return (
     <svg
       className={className}
-      viewBox="-90 -190 180 240"
+      viewBox="-120 -150 240 200"
       preserveAspectRatio="xMidYMid slice"
       aria-hidden="true"
     >
@@ -30,13 +30,13 @@ export function DoorwayDrawing({ className }: { className: string }) {
         </g>
       ))}
       <line x1="-600" x2="600" y1="0" y2="0" stroke="var(--board-scrimmage)" strokeWidth="1.1" />
-      <g fill="none" strokeWidth="2.2" strokeLinejoin="round">
-        <path d="M20 4V-56" stroke="var(--board-route)" strokeWidth="2.8" />
+      <g fill="none" strokeWidth="1.4" strokeLinejoin="round">
+        <path d="M20 4V-56" stroke="var(--board-route)" strokeWidth="1.9" />
         <path d="M20-56 70-74" stroke="var(--board-route-quiet)" strokeDasharray="3 3" />
         <path d="M20-56V-84" stroke="var(--board-route-quiet)" strokeDasharray="3 3" />
         <path d="M12-84h16" stroke="var(--board-route-quiet)" />
-        <path d="M20-56-34-92" stroke="var(--board-emphasis)" strokeWidth="2.8" />
-        <path d="m-28-95-8 2 4 8" stroke="var(--board-emphasis)" strokeWidth="2.8" />
+        <path d="M20-56-34-92" stroke="var(--board-emphasis)" strokeWidth="1.9" />
+        <path d="m-28-95-8 2 4 8" stroke="var(--board-emphasis)" strokeWidth="1.9" />
       </g>
       <circle
         cx="20"
@@ -71,7 +71,7 @@ export function DoorwayDrawing({ className }: { className: string }) {
         d="M46-45C58-47 62-54 66-60"
         fill="none"
         stroke="var(--board-reaction)"
-        strokeWidth="1.3"
+        strokeWidth="1"
         strokeDasharray="2.4 2.4"
       />
     </svg>

@@ -37,17 +37,19 @@ export function InvitationList({
               {stateWords[invitation.state]}
               {invitation.acceptedBy !== null && ` by ${invitation.acceptedBy}`}
             </span>
-            {invitation.state === 'open' && (
-              <Button
-                size="xs"
-                variant="default"
-                loading={withdraw.isPending && withdraw.variables === invitation.id}
-                onClick={() => withdraw.mutate(invitation.id)}
-                aria-label={`Withdraw the invitation for ${roleWords(invitation.role, invitation.group)}`}
-              >
-                Withdraw
-              </Button>
-            )}
+            <span className={classes.act}>
+              {invitation.state === 'open' && (
+                <Button
+                  size="xs"
+                  variant="default"
+                  loading={withdraw.isPending && withdraw.variables === invitation.id}
+                  onClick={() => withdraw.mutate(invitation.id)}
+                  aria-label={`Withdraw the invitation for ${roleWords(invitation.role, invitation.group)}`}
+                >
+                  Withdraw
+                </Button>
+              )}
+            </span>
           </li>
         ))}
       </ul>

@@ -67,11 +67,13 @@ export function DefenderFields({
             key={index}
             what={`place ${index + 1}`}
             onRemove={() => setStands(without(stand.rules, index))}
+            when={
+              <WhenField
+                value={rule.when}
+                onChange={(when) => setStands(replaced(stand.rules, index, { ...rule, when }))}
+              />
+            }
           >
-            <WhenField
-              value={rule.when}
-              onChange={(when) => setStands(replaced(stand.rules, index, { ...rule, when }))}
-            />
             <StandFields
               value={rule.at}
               kinds={standKinds}
@@ -103,11 +105,13 @@ export function DefenderFields({
             key={index}
             what={`job ${index + 1}`}
             onRemove={() => setJobs(without(does.rules, index))}
+            when={
+              <WhenField
+                value={rule.when}
+                onChange={(when) => setJobs(replaced(does.rules, index, { ...rule, when }))}
+              />
+            }
           >
-            <WhenField
-              value={rule.when}
-              onChange={(when) => setJobs(replaced(does.rules, index, { ...rule, when }))}
-            />
             <JobFields
               value={rule.job}
               onChange={(job) => setJobs(replaced(does.rules, index, { ...rule, job }))}
@@ -145,29 +149,32 @@ function Rules(props: {
   );
 }
 
+/** One line: under which condition it counts, then what it says. */
 function Rule(
   props: { children: ReactNode } & (
-    | { what: string; onRemove: () => void }
+    | { when: ReactNode; what: string; onRemove: () => void }
     | { otherwise: boolean }
   ),
 ) {
   return (
     <div className={classes.rule}>
-      {'otherwise' in props && props.otherwise && (
-        <p className={classes.otherwise}>Where none of these applies</p>
+      {'otherwise' in props ? (
+        props.otherwise && <p className={classes.otherwise}>Where none of these applies</p>
+      ) : (
+        <div className={classes.when}>
+          {props.when}
+          <Button
+            size="compact-sm"
+            variant="subtle"
+            color="gray"
+            onClick={props.onRemove}
+            aria-label={`Remove ${props.what}`}
+          >
+            Remove
+          </Button>
+        </div>
       )}
       {props.children}
-      {'onRemove' in props && (
-        <Button
-          size="compact-xs"
-          variant="subtle"
-          color="gray"
-          onClick={props.onRemove}
-          aria-label={`Remove ${props.what}`}
-        >
-          Remove
-        </Button>
-      )}
     </div>
   );
 }

@@ -6,27 +6,27 @@ export const frontWords: Record<LookTraits['front'], string> = {
   odd: 'Odd front',
 };
 export const shellWords: Record<LookTraits['shell'], string> = {
-  zero: 'no one deep',
-  oneHigh: 'one high',
-  twoHigh: 'two high',
+  zero: 'No one deep',
+  oneHigh: 'One high',
+  twoHigh: 'Two high',
 };
 export const middleWords: Record<LookTraits['middle'], string> = {
-  open: 'middle open',
-  closed: 'middle closed',
+  open: 'Middle open',
+  closed: 'Middle closed',
 };
 export const coverageWords: Record<LookTraits['coverage'], string> = {
-  man: 'man',
-  zone: 'zone',
-  match: 'match',
+  man: 'Man',
+  zone: 'Zone',
+  match: 'Match',
 };
 
 /** "Even front, two high, middle open, zone": a look at a glance. */
 export const traitWords = (traits: LookTraits): string =>
   [
     frontWords[traits.front],
-    shellWords[traits.shell],
-    middleWords[traits.middle],
-    coverageWords[traits.coverage],
+    ...[shellWords[traits.shell], middleWords[traits.middle], coverageWords[traits.coverage]].map(
+      (words) => words.toLowerCase(),
+    ),
   ].join(', ');
 
 const rushes = (job: Job): boolean => job.kind === 'rush';

@@ -12,20 +12,20 @@ export const levelWords: Record<Level, string> = {
 };
 
 export const standWords: Record<Stand['kind'], string> = {
-  technique: 'By technique on the line',
+  technique: 'Technique',
   edge: 'Outside the edge',
   over: 'Over a receiver',
-  apex: 'Apex of a receiver and the next',
-  onMan: 'Over the man he covers',
-  shell: 'Deep half or quarter',
+  apex: 'Apex',
+  onMan: 'Over his man',
+  shell: 'Half or quarter',
   post: 'Deep middle',
 };
 
 export const jobWords: Record<Job['kind'], string> = {
   rush: 'Rushes',
-  zone: 'Drops to a zone',
-  man: 'Covers man to man',
-  wall: 'Walls off a receiver',
+  zone: 'Zone',
+  man: 'Man',
+  wall: 'Walls a receiver',
 };
 
 export const zoneWords: Record<Zone, string> = {

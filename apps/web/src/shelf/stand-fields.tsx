@@ -72,7 +72,7 @@ export function StandFields<Kind extends Stand['kind']>(props: {
       )}
       {value.kind === 'edge' && (
         <Yards
-          label="Outside, yd"
+          label="Out, yd"
           value={value.yards}
           min={-3}
           max={12}
@@ -81,7 +81,7 @@ export function StandFields<Kind extends Stand['kind']>(props: {
       )}
       {'inside' in value && (
         <Yards
-          label="Inside by, yd"
+          label="In, yd"
           value={value.inside}
           min={-4}
           max={value.kind === 'onMan' ? 4 : 6}
@@ -109,7 +109,8 @@ function Yards(props: {
   return (
     <NumberInput
       label={props.label}
-      w={104}
+      w={76}
+      hideControls
       step={0.5}
       decimalScale={1}
       clampBehavior="strict"

@@ -37,13 +37,17 @@ function FindingLine(props: {
       <SeverityIcon severity={severity} />
       <div className={classes.findingBody}>
         <span>{finding.says}</span>
-        <span className={classes.small}>{finding.waived ? 'waived' : severityWords[severity]}</span>
-        {props.mayWaive && severity === 'stop' && !finding.waived && !waiving && (
-          <Button size="compact-xs" variant="default" onClick={() => setWaiving(true)}>
-            Waive with a reason
-          </Button>
-        )}
-        {props.mayWaive && finding.waived && <TakeBack findingId={finding.id} of={props.of} />}
+        <span className={classes.findingFoot}>
+          <span className={classes.small}>
+            {finding.waived ? 'waived' : severityWords[severity]}
+          </span>
+          {props.mayWaive && severity === 'stop' && !finding.waived && !waiving && (
+            <Button size="compact-xs" variant="default" onClick={() => setWaiving(true)}>
+              Waive with a reason
+            </Button>
+          )}
+          {props.mayWaive && finding.waived && <TakeBack findingId={finding.id} of={props.of} />}
+        </span>
         {waiving && <WaiveForm finding={finding} of={props.of} onDone={() => setWaiving(false)} />}
       </div>
     </li>

@@ -45,11 +45,24 @@ export const theme: MantineThemeOverride = createTheme({
   focusRing: 'auto',
   variantColorResolver,
   components: {
+    // Nearly every field is needed; the few that are not say so in their label.
+    InputWrapper: { defaultProps: { withAsterisk: false } },
     Button: { defaultProps: { size: 'sm' } },
     ActionIcon: { defaultProps: { variant: 'subtle', color: 'gray' } },
     TextInput: { defaultProps: { size: 'sm' } },
-    Modal: { defaultProps: { radius: 'md', overlayProps: { backgroundOpacity: 0.45 } } },
-    Menu: { defaultProps: { shadow: 'md', position: 'bottom-end', withinPortal: true } },
+    Modal: {
+      defaultProps: {
+        radius: 'md',
+        overlayProps: { backgroundOpacity: 0.45 },
+        closeButtonProps: { 'aria-label': 'Close' },
+        // The heading bar of a dialog is no banner of the page.
+        attributes: { header: { role: 'presentation' } },
+        styles: { title: { fontSize: '1.1875rem', fontWeight: 670, fontStretch: '108%' } },
+      },
+    },
+    Menu: {
+      defaultProps: { shadow: 'md', position: 'bottom-end', withInitialFocusPlaceholder: false },
+    },
     Tooltip: {
       defaultProps: {
         openDelay: 350,
