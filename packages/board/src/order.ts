@@ -1,11 +1,11 @@
 import { generateKeyBetween, generateNKeysBetween } from 'fractional-indexing';
 import { maxOrderLength } from './limits.ts';
 
-/** Past this an order is not lengthened: the whole card is spaced afresh. */
+/** Past this, or at either end of all orders, the whole card is spaced afresh. */
 const comfortableLength = 40;
 
 export function isOrder(text: string): boolean {
-  if (text.length === 0 || text.length > maxOrderLength) return false;
+  if (text.length > maxOrderLength || !/^[A-Za-z][0-9A-Za-z]+$/.test(text)) return false;
   try {
     generateKeyBetween(text, null);
     generateKeyBetween(null, text);
@@ -45,7 +45,7 @@ export function place(
   const next = others[at]?.order ?? null;
   if (before === null || next === null || before < next) {
     const order = generateKeyBetween(before, next);
-    if (order.length <= comfortableLength) return new Map([[id, order]]);
+    if (order.length <= comfortableLength && isOrder(order)) return new Map([[id, order]]);
   }
   const ids = others.map((item) => item.id);
   ids.splice(at, 0, id);
