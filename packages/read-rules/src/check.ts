@@ -13,7 +13,7 @@ import { malformed, spoils } from './well-formed.ts';
 /** Everything that is asked of one card, in the order in which it is told. */
 const checksOfACard: readonly ((on: OnCard) => readonly Finding[])[] = [
   unfinished,
-  proved,
+  (on) => proved(on),
   keys,
   lateDecision,
   unseen,

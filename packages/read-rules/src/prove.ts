@@ -52,12 +52,13 @@ export interface Proof {
 /** Cuts after which a proof gives up; real cards need tens, a stress card of 1,500 rows some ten thousand. */
 const mostCuts = 1_000_000;
 
-export function prove(play: Play, card: ReadCard): Proof {
+/** `cuts` bounds the work; a proof that needs more is not complete. */
+export function prove(play: Play, card: ReadCard, cuts: number = mostCuts): Proof {
   const space = factSpace(play, card);
   const table = tableOf(space.axes, [...space.rows, ...space.barred]);
   const rows = card.rows.map((_, i) => i);
   const barred = space.barred.map((_, i) => card.rows.length + i);
-  const effort = new Effort(mostCuts);
+  const effort = new Effort(cuts);
   const gaps = merge(table, uncovered(table, table.all, [...rows, ...barred], effort));
   const asked = { card, space, table, barred, effort };
   return {

@@ -15,12 +15,15 @@ import { cardElement, leadsTo, type OnCard, rowElement, rowName } from './on-car
 /** Findings of one kind on one card that are told one by one; the rest are counted. */
 const mostTold = 40;
 
-/** What the proof of a card comes to: gaps, clashes, rows never used, and a default that is missing. */
-export function proved(on: OnCard): Finding[] {
+/**
+ * What the proof of a card comes to: gaps, clashes, rows never used, and a default that is missing.
+ * `cuts` bounds the work of the proof.
+ */
+export function proved(on: OnCard, cuts?: number): Finding[] {
   const { play, card, looks } = on;
   const setting = settingOf(play, card);
   if (card.rows.length === 0 || !setting) return [];
-  const proof = prove(play, card);
+  const proof = prove(play, card, cuts);
   const bench = benchOf(setting, looks);
   return [
     ...gaps(on, bench, proof),
@@ -109,11 +112,15 @@ function clash({ card }: OnCard, bench: Bench, { rows, regions, agree }: Overlap
   };
 }
 
+/** All of them fit, and it is they who are asked: a card may answer for no key before any row. */
 const allFit =
   (card: ReadCard, rows: readonly Row[]): Claim =>
-  ({ known }) => {
+  ({ sighting, known }) => {
     const fits = rowsThatFit(card, known);
-    return rows.every((row) => fits.includes(row));
+    return (
+      rows.every((row) => fits.includes(row)) &&
+      answerOf(card, sighting.selected, fits).row !== 'noKey'
+    );
   };
 
 function neverUsed({ card, who }: OnCard, { row: id, because, by }: NeverUsed): Finding {
@@ -132,11 +139,11 @@ function neverUsed({ card, who }: OnCard, { row: id, because, by }: NeverUsed): 
     covered:
       card.head.policy === 'first'
         ? {
-            says: `${capital(name)} of ${who}'s card is never reached: ${others}${more} always fit before it.`,
+            says: `${capital(name)} of ${who}'s card is never reached: ${others}${more} always ${by.length === 1 ? 'fits' : 'fit'} before it.`,
             mend: `Move it up, narrow ${others}, or remove it.`,
           }
         : {
-            says: `${capital(name)} of ${who}'s card never answers alone: wherever it fits, ${others}${more} fit too.`,
+            says: `${capital(name)} of ${who}'s card never answers alone: wherever it fits, ${others}${more} ${by.length === 1 ? 'fits' : 'fit'} too.`,
             mend: `Remove it, or narrow ${others}.`,
           },
   }[because];
