@@ -15,6 +15,11 @@ export const ballSchema = z.strictObject({
 });
 export type Ball = z.infer<typeof ballSchema>;
 
+const kilogramsPerOunce = 0.028349523125;
+
+/** Cross-section, m², of a ball whose short circumference is so many inches. */
+const crossSection = (inches: number): number => (inches * 0.0254) ** 2 / (4 * Math.PI);
+
 /** Where each number of the ball comes from, and the band it lies in. */
 export const ballValues = {
   dragCoefficient: {
@@ -35,21 +40,21 @@ export const ballValues = {
     source: 'International standard atmosphere: sea level, 15 °C; thinner in heat and altitude',
   },
   mass: {
-    from: 0.39689,
-    value: 0.411068,
-    to: 0.42524,
+    from: 14 * kilogramsPerOunce,
+    value: 14.5 * kilogramsPerOunce,
+    to: 15 * kilogramsPerOunce,
     unit: 'kg',
     provenance: 'computed',
     source: 'Middle of 14–15 oz: NCAA 1-3-1 and NFL Rule 2 (second hand); NFHS from memory',
   },
   frontalArea: {
-    from: 0.022107,
-    value: 0.0229114,
-    to: 0.023184,
+    from: crossSection(20.75),
+    value: crossSection(21.125),
+    to: crossSection(21.25),
     unit: 'm²',
     provenance: 'computed',
     source:
-      'Middle of the short circumferences 20 3/4–21 1/4 in: NCAA 1-3-1 and NFL Rule 2 (second hand)',
+      'Short circumference 21 1/8 in, middle of NFL Rule 2 (21–21 1/4 in, second hand); band from 20 3/4 in (NCAA 1-3-1, second hand)',
   },
 } as const satisfies Record<keyof Ball, Sourced>;
 
