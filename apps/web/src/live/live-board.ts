@@ -9,7 +9,14 @@ import {
   type RoomEvent,
   type RoomMessage,
 } from '@stemline/protocol/message';
-import { atFirst, type Connection, type ConnectionModel, connectionOf, type Happening, step } from './connection.ts';
+import {
+  atFirst,
+  type Connection,
+  type ConnectionModel,
+  connectionOf,
+  type Happening,
+  step,
+} from './connection.ts';
 import { type Colleague, colleaguesOf, type OwnPresence } from './presence.ts';
 import { Session, type SessionParts } from './session.ts';
 

@@ -45,7 +45,12 @@ interface LiveBoardProviderProps {
 }
 
 /** Opens the room of a board for everything below it, and leaves it when it goes. */
-export function LiveBoardProvider({ boardId, staffId, memberId, children }: LiveBoardProviderProps) {
+export function LiveBoardProvider({
+  boardId,
+  staffId,
+  memberId,
+  children,
+}: LiveBoardProviderProps) {
   const queries = useQueryClient();
   const [live, setLive] = useState<LiveBoard | null>(null);
   useEffect(() => {

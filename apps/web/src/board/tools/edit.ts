@@ -39,3 +39,14 @@ export function write(board: BoardDocument, edit: Edit): EditResult {
       return board.setSituation(edit.situation);
   }
 }
+
+/** Several edits that are one to the coach: one step to take back. Stops at the first that cannot be kept. */
+export function writeTogether(board: BoardDocument, edits: readonly Edit[]): EditResult {
+  return board.together(() => {
+    for (const edit of edits) {
+      const result = write(board, edit);
+      if (!result.ok) return result;
+    }
+    return { ok: true };
+  });
+}

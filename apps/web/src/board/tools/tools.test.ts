@@ -6,7 +6,7 @@ import { describePlayer } from '../describe-player.ts';
 import { commandOf } from '../keyboard.ts';
 import { breakHere, handlesOf, removePoint } from './bend-path.ts';
 import { beginPath, dropPoint, endPath, liftPoint, steerPath } from './draw-path.ts';
-import { mirrored } from './mirror.ts';
+import { mirrorEdits } from './mirror.ts';
 import { nudge } from './nudge.ts';
 import { withEnding } from './path.ts';
 import { linesForPlayers } from './snap.ts';
@@ -114,14 +114,19 @@ describe('keys', () => {
 });
 
 describe('the mirror', () => {
-  it('turns a play over the ball, and twice is as before', () => {
-    const once = mirrored(play);
+  it('turns spots, routes and motions over the ball', () => {
     const ball = -20 / 3;
-    const before = play.players.find(({ id }) => id === h)?.at[0] ?? 0;
-    const after = once.players.find(({ id }) => id === h)?.at[0] ?? 0;
-    expect(after - ball).toBeCloseTo(ball - before, 2);
-    expect(once.routes[h]?.finish).toEqual([[-7, 8]]);
-    expect(mirrored(once).routes).toEqual(play.routes);
+    const [moves, ...lines] = mirrorEdits(play);
+    if (moves?.do !== 'movePlayers') throw new Error('everybody moves');
+    for (const { id, at } of play.players) {
+      const now = moves.moves.find(({ player }) => player === id)?.at ?? [0, 0];
+      expect(now[0] - ball).toBeCloseTo(ball - at[0], 1);
+      expect(now[1]).toBe(at[1]);
+    }
+    expect(lines).toMatchObject([
+      { do: 'setRoute', player: h, route: { finish: [[-7, 8]] } },
+      { do: 'setMotion', player: h, motion: { path: [[4, -1]] } },
+    ]);
   });
 });
 

@@ -1,0 +1,62 @@
+import type { BoardPlay } from '@stemline/board/board-play';
+import { sceneOf } from '@stemline/drawing/play-scene';
+import { viewOf } from '@stemline/drawing/view';
+import { useMemo, useRef } from 'react';
+import { CardView } from '../card/card-view.tsx';
+import { SceneDrawing } from '../common/scene-drawing.tsx';
+import { NotesView } from '../notes/notes-view.tsx';
+import { describePlayer } from './describe-player.ts';
+import classes from './play-view.module.css';
+import { useWindowSize } from './use-window-size.ts';
+
+/** Below this width the drawing is cropped to the formation, CSS pixels. */
+const narrow = 640;
+
+export interface PlayViewProps {
+  content: BoardPlay;
+  /** An earlier version: what differs from it is drawn under the play. */
+  before?: BoardPlay | null;
+}
+
+/** A play to be looked at: the drawing, its read cards, its notes. Nothing can be changed. */
+export function PlayView({ content, before = null }: PlayViewProps) {
+  const { play, notes } = content;
+  const window = useRef<HTMLDivElement>(null);
+  const { width } = useWindowSize(window);
+  const scene = useMemo(
+    () =>
+      sceneOf(play, {
+        frame: viewOf(play, width > 0 && width < narrow ? 'formation' : 'field'),
+        before: before?.play ?? null,
+      }),
+    [play, before, width],
+  );
+  return (
+    <div className={classes.view} ref={window}>
+      <div className={classes.drawing}>
+        <SceneDrawing scene={scene} label={`${play.name}, drawn`} />
+      </div>
+      <details className={classes.words}>
+        <summary>The drawing in words</summary>
+        <ul>
+          {play.players.map((player) => (
+            <li key={player.id}>{describePlayer(play, player)}</li>
+          ))}
+        </ul>
+      </details>
+      {play.cards.length > 0 && (
+        <section className={classes.cards} aria-label="Read cards">
+          {play.cards.map((card) => (
+            <CardView key={card.player} play={play} card={card} />
+          ))}
+        </section>
+      )}
+      {notes.length > 0 && (
+        <section aria-label="Install notes" className={classes.notes}>
+          <h3>Install notes</h3>
+          <NotesView notes={notes} />
+        </section>
+      )}
+    </div>
+  );
+}

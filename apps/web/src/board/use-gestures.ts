@@ -1,0 +1,183 @@
+import type { View } from '@stemline/drawing/scene';
+import type { Point } from '@stemline/football/geometry';
+import type { DefenderId } from '@stemline/football/ids';
+import { type PointerEvent, type RefObject, useCallback, useRef, useState } from 'react';
+import { useBoard, usePlay } from '../live/hooks.ts';
+import { useLive } from '../live/live-context.tsx';
+import { useOnTheBoard } from '../looks/standing-context.tsx';
+import { useBoardUi } from './board-ui-context.tsx';
+import {
+  type Around,
+  finish,
+  type Gesture,
+  move,
+  type Outcome,
+  press,
+  release,
+} from './gesture.ts';
+import { playerElementId } from './layers/players-layer.tsx';
+import type { Rights } from './rights.ts';
+import type { Handle } from './tools/bend-path.ts';
+import { liftPoint } from './tools/draw-path.ts';
+import { write } from './tools/edit.ts';
+import { fingerPx, mousePx } from './tools/hit.ts';
+import { fieldSpot } from './view-fill.ts';
+
+/** A hand's way to a drag, and how near a landmark draws it on, CSS pixels. */
+const slackPx = 4;
+const snapPx = 9;
+
+interface Modifiers {
+  shift: boolean;
+  alt: boolean;
+  finger: boolean;
+}
+
+/** Pointers on the board turned into gestures, their edits written, their way shown to the others. */
+export function useGestures(
+  svg: RefObject<SVGSVGElement | null>,
+  view: View,
+  rights: Rights,
+  onDefender: (defender: DefenderId) => void,
+) {
+  const board = useBoard();
+  const play = usePlay();
+  const live = useLive();
+  const { standing } = useOnTheBoard();
+  const [ui, tell] = useBoardUi();
+  const [gesture, setGesture] = useState<Gesture | null>(null);
+  const [handle, setHandle] = useState<Handle | null>(null);
+  const [trouble, setTrouble] = useState<string | null>(null);
+  // Several pointer events may come before React renders: the newest gesture is kept here as well.
+  const current = useRef<Gesture | null>(null);
+
+  const around = useCallback(
+    ({ shift, alt, finger }: Modifiers): Around => {
+      const px = view.width / (svg.current?.getBoundingClientRect().width || 1);
+      return {
+        play,
+        look: standing?.look ?? null,
+        tool: ui.tool,
+        selected: ui.selected,
+        reach: Math.max(0.9, ((finger ? fingerPx : mousePx) / 2) * px),
+        snapReach: snapPx * px,
+        slack: slackPx * px,
+        free: alt,
+        adding: shift,
+        mayEdit: rights.player,
+      };
+    },
+    [play, standing, ui.tool, ui.selected, view, rights, svg],
+  );
+
+  const apply = useCallback(
+    (outcome: Outcome): void => {
+      const before = current.current;
+      current.current = outcome.gesture;
+      setGesture(outcome.gesture);
+      if (outcome.handle !== undefined) setHandle(outcome.handle);
+      if (outcome.select) tell({ do: 'select', players: outcome.select });
+      if (outcome.tool) tell({ do: 'tool', tool: outcome.tool });
+      if (outcome.defender) onDefender(outcome.defender);
+      if (outcome.edit) {
+        const result = write(board, outcome.edit);
+        setTrouble(result.ok ? null : result.error.why);
+      }
+      if (before?.kind === 'dragPlayers' && outcome.gesture === null) live.present({ drag: null });
+    },
+    [board, live, tell, onDefender],
+  );
+
+  const spotOf = (event: PointerEvent): Point => {
+    const box = svg.current?.getBoundingClientRect() ?? { left: 0, top: 0, width: 1, height: 1 };
+    return fieldSpot({ x: event.clientX, y: event.clientY }, box, view);
+  };
+  const keysOf = (event: PointerEvent): Modifiers => ({
+    shift: event.shiftKey,
+    alt: event.altKey,
+    finger: event.pointerType !== 'mouse',
+  });
+
+  const onPointerDown = (event: PointerEvent): void => {
+    if (event.button !== 0 || !event.isPrimary) return;
+    // Focus goes to the player that was pressed, not to whatever lies topmost under the pointer.
+    event.preventDefault();
+    const outcome = press(spotOf(event), around(keysOf(event)), current.current);
+    if (outcome.gesture) svg.current?.setPointerCapture(event.pointerId);
+    apply(outcome);
+    const player = outcome.select?.at(-1);
+    const target = player ? document.getElementById(playerElementId(player)) : svg.current;
+    target?.focus({ preventScroll: true });
+  };
+
+  const onPointerMove = (event: PointerEvent): void => {
+    if (!event.isPrimary) return;
+    const at = spotOf(event);
+    const doing = current.current;
+    if (doing) {
+      const next = move(at, around(keysOf(event)), doing);
+      current.current = next;
+      setGesture(next);
+      if (next.kind === 'dragPlayers' && next.under) {
+        const from = play.players.find(({ id }) => id === next.grabbed)?.at;
+        const spot =
+          from && ([from[0] + next.moved[0], from[1] + next.moved[1]] as [number, number]);
+        live.present({ cursor: [...at], drag: spot ? { player: next.grabbed, at: spot } : null });
+        return;
+      }
+    }
+    live.present({ cursor: [...at] });
+  };
+
+  const onPointerUp = (event: PointerEvent): void => {
+    if (!event.isPrimary || !current.current) return;
+    const here = around(keysOf(event));
+    // A line of touch goes on point by point; its next point follows the next press.
+    apply(release(here, current.current));
+  };
+
+  const cancel = useCallback((): void => {
+    if (current.current) apply({ gesture: null });
+  }, [apply]);
+
+  const end = useCallback((): void => {
+    apply(finish(around({ shift: false, alt: false, finger: false }), current.current));
+  }, [apply, around]);
+
+  /** Changes the gesture under way from outside, as keys do. */
+  const steer = useCallback((change: (gesture: Gesture) => Gesture): void => {
+    if (!current.current) return;
+    current.current = change(current.current);
+    setGesture(current.current);
+  }, []);
+
+  /** Begins a gesture from outside, as a button or key does. */
+  const begin = useCallback((begun: Gesture | null): void => {
+    current.current = begun;
+    setGesture(begun);
+  }, []);
+
+  const lift = useCallback((): void => {
+    steer((doing) => (doing.kind === 'drawPath' ? liftPoint(doing) : doing));
+  }, [steer]);
+
+  return {
+    liftPoint: lift,
+    gesture,
+    handle,
+    trouble,
+    setHandle,
+    cancel,
+    finish: end,
+    steer,
+    begin,
+    pointer: {
+      onPointerDown,
+      onPointerMove,
+      onPointerUp,
+      onPointerCancel: cancel,
+      onDoubleClick: end,
+      onPointerLeave: () => live.present({ cursor: null }),
+    },
+  };
+}

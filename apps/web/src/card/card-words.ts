@@ -1,0 +1,132 @@
+import type { Level } from '@stemline/football/look';
+import type { Play } from '@stemline/football/play';
+import type {
+  Branch,
+  CardHead,
+  Condition,
+  HitPolicy,
+  ReadCard,
+  Row,
+} from '@stemline/read-rules/card';
+import type { FactName } from '@stemline/read-rules/fact-name';
+import { factNames, facts } from '@stemline/read-rules/facts';
+import type { Side } from '@stemline/read-rules/space/region';
+import { both, yards } from '@stemline/read-rules/words';
+
+export const levelNames: Record<Level, string> = {
+  line: 'the line',
+  second: 'the second level',
+  corner: 'the corners',
+  deep: 'the deep men',
+};
+
+export const policyNames: Record<HitPolicy, string> = {
+  first: 'the first row that fits',
+  unique: 'exactly one row may fit',
+};
+
+/** A condition as the part of the fact's axis that it asks for. */
+function sideOf(condition: Condition): Side {
+  const { fact: name } = condition;
+  const { domain } = facts[name];
+  if (condition.kind === 'is') {
+    return { kind: 'values', name, values: [condition.value], whole: false };
+  }
+  if (condition.kind === 'oneOf') {
+    return { kind: 'values', name, values: condition.values, whole: false };
+  }
+  const [min, max] = domain.kind === 'continuous' ? [domain.min, domain.max] : [0, 0];
+  const from = condition.from ?? { at: min, closed: true };
+  const to = condition.to ?? { at: max, closed: true };
+  return {
+    kind: 'interval',
+    name,
+    from,
+    to,
+    atStart: condition.from === null,
+    atEnd: condition.to === null,
+    whole: false,
+  };
+}
+
+/** What a row asks of one fact, without naming the fact: "2.0 to 4.0 yd inside", "rushes". */
+export function cellWords(card: ReadCard, condition: Condition): string {
+  const sideManOn = card.head.key.direction === 'outside' ? 'inside' : 'outside';
+  const { subject, says } = facts[condition.fact].says(sideOf(condition), { sideManOn });
+  // Where the sentence's subject carries the value, the subject is what has to be read.
+  const words = facts[condition.fact].hangsOn === 'sideMan' ? `${subject} ${says}` : says;
+  return words === 'rush' || condition.fact === 'receiversThisSide' ? subject : words;
+}
+
+/** The facts that a card's rows ask about, in the order of the fact table. */
+export const askedFacts = (card: ReadCard): FactName[] =>
+  factNames.filter((name) =>
+    card.rows.some((row) => row.conditions.some(({ fact }) => fact === name)),
+  );
+
+export const conditionOf = (row: Row, fact: FactName): Condition | undefined =>
+  row.conditions.find((condition) => condition.fact === fact);
+
+export const branchName = (card: ReadCard, id: string | null): string =>
+  id === null
+    ? 'no answer'
+    : (card.branches.find((branch) => branch.id === id)?.name ?? 'a branch that is gone');
+
+const yd = (length: number): string => `${yards(length).replace(/\.0$/, '')} yd`;
+
+function finishWords(branch: Extract<Branch, { kind: 'route' }>): string {
+  const { finish, breakAt } = branch;
+  const depth =
+    breakAt.from === breakAt.to
+      ? yd(breakAt.from)
+      : `${yards(breakAt.from).replace(/\.0$/, '')} to ${yd(breakAt.to)}`;
+  switch (finish.kind) {
+    case 'in':
+    case 'out':
+      return `breaks ${finish.kind} at ${depth}, ${finish.angle}° off upfield`;
+    case 'sit':
+      return `sits at ${depth}`;
+    case 'on':
+      return `runs on past ${depth}`;
+    case 'path':
+      return `breaks at ${depth} as drawn`;
+  }
+}
+
+/** What a branch asks of its player, in one line. */
+export function branchWords(play: Play, branch: Branch): string {
+  if (branch.kind === 'block') return branch.what;
+  if (branch.kind === 'target') {
+    const label = play.players.find(({ id }) => id === branch.player)?.label;
+    return label === undefined ? 'throws to a man who is gone' : `throws to ${label}`;
+  }
+  const { release, decideBy, eyes } = branch;
+  return [
+    finishWords(branch),
+    `decides by ${yd(decideBy)}`,
+    release.side === 'free' ? '' : `releases ${release.side}`,
+    release.hesitate > 0 ? `hesitates ${release.hesitate} s` : '',
+    eyes > 0 ? `eyes ${eyes} s after the break` : '',
+  ]
+    .filter((part) => part !== '')
+    .join(', ');
+}
+
+/** How the player finds his key, in one sentence. */
+export function keyWords(play: Play, card: ReadCard): string {
+  const { key } = card.head;
+  const label = (id: string | null): string =>
+    play.players.find((player) => player.id === id)?.label ?? 'a man who is gone';
+  const over = key.over === null || key.over === card.player ? 'himself' : label(key.over);
+  const levels = both(key.levels.map((level) => levelNames[level]));
+  return `The first defender of ${levels} from head-up over ${over} to the ${key.direction}, within ${yd(key.reach)} and no deeper than ${yd(key.maxDepth)}.`;
+}
+
+export const sideManWords = ({ key, sideMan }: CardHead): string =>
+  `A man ${key.direction === 'inside' ? 'outside' : 'inside'} counts within ${yd(sideMan.width)} and no deeper than ${yd(sideMan.depth)}.`;
+
+/** What a card is called where several are listed. */
+export function cardName(play: Play, card: ReadCard): string {
+  const label = play.players.find(({ id }) => id === card.player)?.label ?? '?';
+  return card.head.title === '' ? `${label}'s read card` : `${label}: ${card.head.title}`;
+}

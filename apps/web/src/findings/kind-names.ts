@@ -1,0 +1,15 @@
+import type { FindingKind } from '@stemline/read-rules/finding';
+
+/** What each finding is called on screen. */
+export const kindNames: Record<FindingKind, string> = {
+  gap: 'Gap',
+  clash: 'Clash',
+  neverUsed: 'Never used',
+  noKey: 'No key',
+  twoKeys: 'Two keys',
+  lateDecision: 'Late',
+  unseen: 'Not seen in time',
+  noDefault: 'No answer when in doubt',
+  illegalFormation: 'Illegal formation',
+  unfinished: 'Unfinished',
+};

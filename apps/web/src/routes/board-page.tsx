@@ -1,0 +1,22 @@
+import { useDocumentTitle } from '@mantine/hooks';
+import { useBoard } from '../api/boards.ts';
+import { BoardRoom } from '../board/board-room.tsx';
+import { BoardUiProvider } from '../board/board-ui-context.tsx';
+import { LiveBoardProvider } from '../live/live-context.tsx';
+import { StandingProvider } from '../looks/standing-context.tsx';
+
+/** The live play board of one play, in what its frame leaves of the window. */
+export function BoardPage({ boardId }: { boardId: string }) {
+  const { data: board } = useBoard(boardId);
+  useDocumentTitle(`${board?.name ?? 'Play board'} · Stemline`);
+  if (!board) return null;
+  return (
+    <LiveBoardProvider boardId={boardId} staffId={board.staffId} memberId={board.member.id}>
+      <BoardUiProvider>
+        <StandingProvider staffId={board.staffId}>
+          <BoardRoom board={board} />
+        </StandingProvider>
+      </BoardUiProvider>
+    </LiveBoardProvider>
+  );
+}
