@@ -37,7 +37,7 @@ beforeAll(async () => {
 afterAll(() => stage?.close());
 
 describe('the door', () => {
-  it.each([
+  it.each<[string, () => Record<string, string>, () => string, number]>([
     ['R12 nobody signed in', () => ({}), () => board, 4401],
     [
       'R12 a made-up cookie',
@@ -48,11 +48,11 @@ describe('the door', () => {
     ['R12 an unknown board', () => ({ cookie: head.cookie }), () => 'no-such-board', 4404],
     ["R12 another staff's board", () => ({ cookie: stranger.cookie }), () => board, 4404],
     ['R15 a player', () => ({ cookie: player.cookie }), () => board, 4403],
-  ] as const)(
+  ])(
     '%s is closed with the code that stops a client, and opens no room',
     async (_name, headers, boardId, code) => {
       const before = loaded.length;
-      const visitor = stage.raw(boardId(), headers() as Record<string, string>);
+      const visitor = stage.raw(boardId(), headers());
       await visitor.opened;
       const closed = await visitor.closed;
       expect(closed.code).toBe(code);
@@ -142,7 +142,7 @@ describe('limits at the door', () => {
 
   it('R14 a person has so many sockets and no more', async () => {
     const narrow = await openStage({ prisma: stage.prisma, limits: { maxSocketsPerUser: 2 } });
-    const [one, two] = [narrow.raw(board, head), narrow.raw(board, head)].map((each) => each);
+    const [one, two] = [{}, {}].map(() => narrow.raw(board, { cookie: head.cookie }));
     await until('two are in', () => (one?.frames.length ?? 0) > 0 && (two?.frames.length ?? 0) > 0);
     expect((await narrow.raw(board, { cookie: head.cookie }).closed).code).toBe(4429);
     one?.socket.close();

@@ -30,5 +30,7 @@ export const refusedUpgradesPerMinute = 120;
 export const quarantinedPerMinute = 30;
 /** How often a silent connection is asked whether it is still there, milliseconds. */
 export const heartbeatMs = 15_000;
+/** How long a decision on who may be in a room holds unasked, milliseconds; an announced change is decided at once. */
+export const accessHoldsMs = 60_000;
 /** How long a board may rest before the rule check runs over it, milliseconds. */
 export const findingsDebounceMs = 40;

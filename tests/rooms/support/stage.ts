@@ -40,6 +40,7 @@ export interface StageOptions {
   limits?: Partial<RoomLimits>;
   /** Stands between the rooms and Postgres. */
   wrap?: (store: BoardStore) => BoardStore;
+  now?: () => Date;
   /** Left out: a fresh copy of the test run's database. */
   prisma?: Prisma;
 }
@@ -48,6 +49,7 @@ export async function openStage({
   limits = {},
   wrap = (store) => store,
   prisma: given,
+  now = () => new Date(),
 }: StageOptions = {}): Promise<Stage> {
   const prisma = given ?? (await freshDatabase()).prisma;
   const log = pino({ level: process.env.ROOMS_LOG ?? 'silent' });
@@ -60,6 +62,7 @@ export async function openStage({
     trustProxy: false,
     store: wrap(prismaStore(prisma)),
     limits,
+    now,
   });
   const server = createServer((_req, res) => res.writeHead(404).end());
   server.on('upgrade', (req, socket, head) => rooms.upgrade(req, socket, head));

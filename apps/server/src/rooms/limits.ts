@@ -17,6 +17,7 @@ export interface RoomLimits {
   batchMs: number;
   idleUnloadMs: number;
   heartbeatMs: number;
+  accessHoldsMs: number;
   findingsDebounceMs: number;
   compactAfterUpdates: number;
 }

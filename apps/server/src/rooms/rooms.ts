@@ -81,11 +81,10 @@ export function createRooms(deps: RoomsDeps): Rooms {
     limits,
     onFailure: (error, boards) => warn('could not commit', error, { boards }),
   });
-  const access = new Access(deps.prisma, deps.sessionOf);
+  const access = new Access(deps.prisma, deps.sessionOf, now);
   const door = new Door(limits);
   const places = new Map<string, Place>();
   const connections = new Set<Connection>();
-  let accessEpoch = 0;
   let closing = false;
 
   function placeOf(boardId: string): Place {
@@ -143,9 +142,13 @@ export function createRooms(deps: RoomsDeps): Rooms {
   }
 
   function onSocket(socket: WebSocket, pass: Pass, headers: Headers): void {
-    const connection = new Connection(socket, pass, headers, limits, (silent) => {
-      if (silent.pass.sessionEnds <= now()) void decideAgain(silent);
-    });
+    const connection = new Connection(
+      socket,
+      pass,
+      headers,
+      limits,
+      (here) => void lookAgain(here),
+    );
     connections.add(connection);
     const entered = door.enter(pass.userId);
     connection.onEnd(() => {
@@ -168,24 +171,42 @@ export function createRooms(deps: RoomsDeps): Rooms {
     }
   }
 
-  /** Nothing of the member is taken from the moment his access is in question until it is decided. */
+  /** Announced: nothing of the member is taken from that moment until it is decided. */
   async function decideAgain(connection: Connection): Promise<void> {
     const release = connection.hold();
-    const { boardId } = connection.pass;
     try {
-      const decision = await access.decide(connection.headers, boardId);
-      if (!decision.in) {
-        connection.refuse(decision.refusal === 'notAllowed' ? 'accessEnded' : decision.refusal);
-        return;
-      }
-      connection.pass = decision.pass;
-      places.get(boardId)?.room?.greet(connection);
+      await decide(connection);
     } catch (error) {
-      warn('could not decide on access', error, { board: boardId });
+      warn('could not decide on access', error, { board: connection.pass.boardId });
       connection.refuse('storeAway');
     } finally {
       release();
     }
+  }
+
+  /** Unannounced: whatever changed without anybody saying so comes to light. */
+  async function lookAgain(connection: Connection): Promise<void> {
+    const { sessionEnds, decidedAt, boardId } = connection.pass;
+    const isOver = sessionEnds <= now();
+    if (!isOver && now().getTime() - decidedAt.getTime() < limits.accessHoldsMs) return;
+    try {
+      await decide(connection);
+    } catch (error) {
+      warn('could not look at access again', error, { board: boardId });
+      if (isOver) connection.refuse('storeAway');
+    }
+  }
+
+  async function decide(connection: Connection): Promise<void> {
+    const { pass, headers } = connection;
+    const decision = await access.decideAtRest(headers, pass.boardId);
+    if (!decision.in) {
+      connection.refuse(decision.inside);
+      return;
+    }
+    const before = connection.pass;
+    connection.pass = decision.pass;
+    if (sayDifferent(before, decision.pass)) places.get(pass.boardId)?.room?.greet(connection);
   }
 
   const upgrade = new Upgrade({
@@ -194,7 +215,6 @@ export function createRooms(deps: RoomsDeps): Rooms {
     limits,
     allowsOrigin: deps.allowsOrigin,
     trustProxy: deps.trustProxy,
-    accessEpoch: () => accessEpoch,
     isClosing: () => closing,
     onSocket,
     note,
@@ -211,7 +231,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
       if (Object.values(change).every((value) => value === undefined)) {
         throw new TypeError('an access change must say whose or where (R54)');
       }
-      accessEpoch += 1;
+      access.changed();
       const touched = [...connections].filter(({ pass }) => concerns(change, pass));
       await Promise.all(touched.map(decideAgain));
     },
@@ -254,6 +274,10 @@ function concerns(change: AccessChange, { userId, member, boardId, staffId }: Pa
     (change.staffId ?? staffId) === staffId
   );
 }
+
+/** Whether a client has to be told. */
+const sayDifferent = (a: Pass, b: Pass): boolean =>
+  JSON.stringify([a.member, a.scope]) !== JSON.stringify([b.member, b.scope]);
 
 /** Whether `work` ends within `ms`. */
 function within(ms: number, work: Promise<unknown>): Promise<boolean> {

@@ -15,8 +15,6 @@ export interface UpgradeDeps {
   limits: RoomLimits;
   allowsOrigin: OriginCheck;
   trustProxy: boolean;
-  /** Counts access changes; a decision begun under an older count is made again. */
-  accessEpoch: () => number;
   isClosing: () => boolean;
   onSocket: (socket: WebSocket, pass: Pass, headers: Headers) => void;
   note: (what: string, details: Record<string, unknown>) => void;
@@ -69,7 +67,7 @@ export class Upgrade {
     const boardId = roomPath.exec(pathOf(req))?.[1] ?? '';
     const headers = headersOf(req);
     try {
-      const decision = await this.#decide(headers, boardId);
+      const decision = await this.#deps.access.decideAtRest(headers, boardId);
       if (decision.in) {
         this.#accept(req, socket, head, (opened) =>
           this.#deps.onSocket(opened, decision.pass, headers),
@@ -77,8 +75,8 @@ export class Upgrade {
         return;
       }
       door.refused(address);
-      note('refused at the door', { board: boardId, address, refusal: decision.refusal });
-      this.#refuse(req, socket, head, decision.refusal);
+      note('refused at the door', { board: boardId, address, refusal: decision.atDoor });
+      this.#refuse(req, socket, head, decision.atDoor);
     } catch (error) {
       note('cannot decide at the door', { board: boardId, error: String(error) });
       answer(socket, 'storeAway');
@@ -97,14 +95,6 @@ export class Upgrade {
     if (origin !== undefined && !allowsOrigin(origin, req.headers.host)) return 'foreignOrigin';
     if (door.isTired(address)) return 'tooMany';
     return null;
-  }
-
-  async #decide(headers: Headers, boardId: string) {
-    for (;;) {
-      const epoch = this.#deps.accessEpoch();
-      const decision = await this.#deps.access.decide(headers, boardId);
-      if (epoch === this.#deps.accessEpoch()) return decision;
-    }
   }
 
   #refuse(req: IncomingMessage, socket: Duplex, head: Buffer, refusal: Refusal): void {
