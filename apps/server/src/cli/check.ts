@@ -3,7 +3,7 @@
  *
  * One file: its findings as a JSON array on standard output. Several: an array of {file, findings}.
  * `--schema`: the JSON Schema of a file instead. Bad input goes to standard error as problem details
- * with the place in the file. Exit code 0: nothing stops the play; 1: something does; 2: bad input.
+ * with the place in the file, one line per file. Exit code 0: nothing stops the play; 1: something does; 2: bad input.
  */
 import { readFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
@@ -128,7 +128,7 @@ const print = (value: unknown): void => {
   process.stdout.write(`${JSON.stringify(value, null, 2)}\n`);
 };
 const complain = (problem: Problem): void => {
-  process.stderr.write(`${JSON.stringify(problem, null, 2)}\n`);
+  process.stderr.write(`${JSON.stringify(problem)}\n`);
 };
 
 function usage(detail: string): number {
