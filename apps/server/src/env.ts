@@ -54,17 +54,16 @@ export const envSchema = z
     AUTH_SECRET: z.string().min(32, 'use 32 characters at least').optional(),
     /** 1 when a proxy of yours stands in front: the caller's address is then read from X-Forwarded-For. */
     TRUST_PROXY: yesOrNo.default(false),
+    /** How much of its work the server writes to standard error; left out: info in production, else warn. */
+    LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'trace', 'silent']).optional(),
     /** Requests a minute from one address; above it they are answered with 429. */
     REQUESTS_PER_MINUTE: z.coerce.number('write a number').int().min(60).default(3000),
     /** Sign-ins, sign-ups and password changes a minute from one address. */
     SIGN_INS_PER_MINUTE: z.coerce.number('write a number').int().min(1).default(60),
-    /** How much of its work the server writes to standard error. */
-    LOG_LEVEL: z
-      .enum(['fatal', 'error', 'warn', 'info', 'debug', 'trace', 'silent'])
-      .default('info'),
   })
   .transform((env) => ({
     ...env,
+    LOG_LEVEL: env.LOG_LEVEL ?? (env.NODE_ENV === 'production' ? 'info' : 'warn'),
     /** Whether the demo staff is loaded into an empty store. */
     demo: env.DEMO ?? (env.DATABASE_URL === undefined && env.NODE_ENV !== 'production'),
   }))

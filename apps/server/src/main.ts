@@ -26,6 +26,11 @@ const ending = new Promise<{ code: number }>((resolve) => {
   };
   process.on('uncaughtException', fail);
   process.on('unhandledRejection', fail);
+  // npm that is killed outright passes nothing on; it is what the operator started, so we end with it.
+  if (process.env.npm_lifecycle_event !== undefined) {
+    const npm = process.ppid;
+    setInterval(() => process.ppid !== npm && resolve({ code: 0 }), 500).unref();
+  }
 });
 
 async function main(): Promise<number> {

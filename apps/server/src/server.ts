@@ -78,7 +78,10 @@ export async function startServer(
     };
     if (env.demo) {
       await alone(url, async () => {
-        if (await wantsDemo(prisma)) await loadDemo(deps);
+        if (!(await wantsDemo(prisma))) return;
+        await loadDemo(deps);
+        // The rule check comes with the room: the book shows its findings before anybody opens a board.
+        for (const { id } of await prisma.board.findMany()) await rooms.freeze(id);
       });
     }
 

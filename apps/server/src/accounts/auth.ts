@@ -57,9 +57,9 @@ export function createAuth(options: AuthOptions) {
     },
     telemetry: { enabled: false },
     logger: {
-      level: 'warn',
-      log: (level, message) =>
-        options.log[level === 'error' ? 'error' : 'warn']({ from: 'accounts' }, message),
+      // Its warnings are about a fixed base address, which we have only when we are told one.
+      level: 'error',
+      log: (_, message) => options.log.error({ from: 'accounts' }, message),
     },
   });
 }

@@ -7,11 +7,14 @@ import { signedBook, workingBook } from '../../boards/book.ts';
 import { createBoard } from '../../boards/create-board.ts';
 import { duplicateBoard } from '../../boards/duplicate-board.ts';
 import { letIn, letInList } from '../../boards/let-in.ts';
-import { api } from '../context.ts';
+import { api, type Deps } from '../context.ts';
 import { notFound } from '../problem.ts';
 import * as contract from './contract.ts';
 
 const authorsSchema = z.array(z.object({ what: z.string(), name: z.string() }));
+
+/** The rule check comes with the room: a board has its findings in the book before anybody opens it. */
+const checkFirst = ({ rooms }: Deps, boardId: string) => rooms.freeze(boardId);
 
 export const boards = api()
   .openapi(contract.list, async (c) => {
@@ -73,6 +76,7 @@ export const boards = api()
       { id: board.id, name: board.name, content },
       c.req.valid('json').name,
     );
+    await checkFirst(deps, id);
     return c.json({ id }, 201);
   })
   .openapi(contract.letInList, async (c) =>

@@ -1,0 +1,69 @@
+import { commentSchema, threadSchema } from '@stemline/protocol/api/comments';
+import { beforeAll, describe, expect, it, vi } from 'vitest';
+import { z } from 'zod';
+import { startApp, type TestApp } from '../../testing/app.ts';
+import type { Person } from '../../testing/person.ts';
+
+let stage: TestApp;
+let head: Person;
+let assistant: Person;
+let board: string;
+
+beforeAll(async () => {
+  stage = await startApp();
+  head = await stage.person('Head');
+  const staff = await head.foundsStaff('Alder');
+  assistant = await stage.person('Assistant');
+  await head.letsJoin(assistant, staff, 'assistant');
+  board = await head.drawsUp(staff, 'Sail');
+});
+
+describe('a thread', () => {
+  it('is begun by an assistant, answered, resolved and reopened, and the room hears of each', async () => {
+    const told = vi.spyOn(stage.rooms, 'publish');
+    const path = `/api/boards/${board}/threads`;
+    const thread = await assistant.gets(threadSchema, 'POST', path, {
+      anchor: 'players/H',
+      text: ' Too wide? ',
+    });
+    expect(thread).toMatchObject({
+      anchor: 'players/H',
+      resolvedAt: null,
+      comments: [{ name: 'Assistant', text: 'Too wide?' }],
+    });
+    const reply = await head.gets(commentSchema, 'POST', `/api/threads/${thread.id}/comments`, {
+      text: 'Yes.',
+    });
+    await head.does('PATCH', `/api/threads/${thread.id}`, { resolved: true });
+    const [read] = await assistant.gets(z.array(threadSchema), 'GET', path);
+    expect(read).toMatchObject({
+      resolvedBy: 'Head',
+      comments: [{ text: 'Too wide?' }, { id: reply.id, text: 'Yes.' }],
+    });
+    await assistant.does('PATCH', `/api/threads/${thread.id}`, { resolved: false });
+    expect(await assistant.gets(z.array(threadSchema), 'GET', path)).toMatchObject([
+      { resolvedAt: null, resolvedBy: null },
+    ]);
+    expect(told.mock.calls).toEqual(Array.from({ length: 4 }, () => [board, { kind: 'comments' }]));
+    told.mockRestore();
+  });
+
+  it('stays resolved by whoever resolved it first', async () => {
+    const thread = await head.gets(threadSchema, 'POST', `/api/boards/${board}/threads`, {
+      anchor: '',
+      text: 'x',
+    });
+    await assistant.does('PATCH', `/api/threads/${thread.id}`, { resolved: true });
+    await head.does('PATCH', `/api/threads/${thread.id}`, { resolved: true });
+    const all = await head.gets(z.array(threadSchema), 'GET', `/api/boards/${board}/threads`);
+    expect(all.find(({ id }) => id === thread.id)?.resolvedBy).toBe('Assistant');
+  });
+
+  it('says something', async () => {
+    const problem = await head.isRefused(422, 'POST', `/api/boards/${board}/threads`, {
+      anchor: '',
+      text: '   ',
+    });
+    expect(problem.where).toEqual([{ path: 'body.text', message: 'say something' }]);
+  });
+});
