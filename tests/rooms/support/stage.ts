@@ -1,12 +1,13 @@
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
+import { builtInLooks } from '@stemline/football/shelf';
 import type { Group, Role } from '@stemline/protocol/roles';
 import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 import { handPlay } from '@stemline/testkit/plays';
 import pino from 'pino';
 import { sessionReader } from '../../../apps/server/src/accounts/session.ts';
 import { insertBoard } from '../../../apps/server/src/boards/create-board.ts';
-import type { Prisma } from '../../../apps/server/src/database.ts';
+import { type Prisma, toJson } from '../../../apps/server/src/database.ts';
 import { originCheck } from '../../../apps/server/src/http/origin.ts';
 import type { RoomLimits } from '../../../apps/server/src/rooms/limits.ts';
 import { prismaStore } from '../../../apps/server/src/rooms/prisma-store.ts';
@@ -60,7 +61,7 @@ export async function openStage({
     allowsOrigin: originCheck(null),
     log,
     trustProxy: false,
-    store: wrap(prismaStore(prisma)),
+    store: wrap(prismaStore(prisma, () => undefined)),
     limits,
     now,
   });
@@ -74,7 +75,19 @@ export async function openStage({
     rooms,
     url: `ws://127.0.0.1:${port}/rooms`,
     port,
-    staff: async (name = 'Harbour staff') => (await prisma.staff.create({ data: { name } })).id,
+    staff: async (name = 'Harbour staff') => {
+      const { id } = await prisma.staff.create({ data: { name } });
+      await prisma.look.createMany({
+        data: builtInLooks.map((recipe, order) => ({
+          staffId: id,
+          name: recipe.name,
+          recipe: toJson(recipe),
+          order,
+          createdBy: 'the tests',
+        })),
+      });
+      return id;
+    },
     person: (staffId, name, role, group) => person({ prisma, auth }, staffId, name, role, group),
     board: (by, play = handPlay()) => prisma.$transaction((tx) => insertBoard(tx, by, play, [])),
     coach(boardId, { cookie }, ydoc) {

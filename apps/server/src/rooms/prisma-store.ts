@@ -8,8 +8,8 @@ import type { Author, BoardStore, StoredBoard } from './store.ts';
 /** Older snapshots kept beside the newest, in case it proves unreadable. */
 const spareSnapshots = 1;
 
-/** The rooms' store in Postgres. */
-export function prismaStore(database: Prisma): BoardStore {
+/** The rooms' store in Postgres. `onUnreadable`: a stored look is none of this build's, and left out. */
+export function prismaStore(database: Prisma, onUnreadable: (lookId: string) => void): BoardStore {
   return {
     load: (boardId) => loadBoard(database, boardId),
     append: (boards) => appendAll(database, boards),
@@ -37,7 +37,12 @@ export function prismaStore(database: Prisma): BoardStore {
         where: { staffId },
         orderBy: [{ order: 'asc' }, { id: 'asc' }],
       });
-      return rows.map((row) => lookRecipeSchema.parse(row.recipe));
+      return rows.flatMap(({ id, recipe }) => {
+        const read = lookRecipeSchema.safeParse(recipe);
+        if (read.success) return [read.data];
+        onUnreadable(id);
+        return [];
+      });
     },
 
     async waivers(boardId) {

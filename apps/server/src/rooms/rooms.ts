@@ -68,12 +68,16 @@ const drainPatience = 10_000;
 
 export function createRooms(deps: RoomsDeps): Rooms {
   const limits: RoomLimits = { ...roomLimits, ...deps.limits };
-  const store = deps.store ?? prismaStore(deps.prisma);
   const now = deps.now ?? (() => new Date());
   const note = (what: string, details: Record<string, unknown>): void =>
     deps.log.info(details, what);
   const warn = (what: string, error: unknown, details = {}): void =>
     deps.log.warn({ ...details, err: error }, what);
+  const store =
+    deps.store ??
+    prismaStore(deps.prisma, (lookId) =>
+      deps.log.warn({ look: lookId }, 'a stored look cannot be read'),
+    );
   const background = new Background((error, what) => warn(`could not ${what}`, error));
   const quarantine = new Quarantine({ store, limits, background, note });
   const log = new Log({
