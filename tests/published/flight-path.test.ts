@@ -1,5 +1,8 @@
+import { arcOf, fly } from '@stemline/football/flight/arc';
+import { airOf, standardBall } from '@stemline/football/flight/ball';
 import { ballDistance, ballHeight, ballPath, spansBelow } from '@stemline/football/flight/path';
 import { throwBall, throwSchema } from '@stemline/football/flight/throw';
+import { radians } from '@stemline/football/units';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { flownFor, launched } from './flight-by-odex.ts';
@@ -52,6 +55,30 @@ describe('the path of the ball in time, against the independent integrator (npm 
     );
     expect(flights).toBeGreaterThan(150);
     expect(worst).toBeGreaterThan(0);
+  });
+
+  it.each([
+    ['standard ball', standardBall, 1e-10],
+    [
+      'lightest ball with the most drag',
+      { dragCoefficient: 0.3, airDensity: 1.5, mass: 0.35, frontalArea: 0.026 },
+      1e-6,
+    ],
+  ])('the integrated arc of the %s at 35 yd/s is within its bound up to 85°', (_, ball, bound) => {
+    for (const [angle, until] of [
+      [0, -0.4],
+      [20, -0.5],
+      [30, -0.55],
+      [45, -2],
+      [60, -4],
+      [75, -8],
+      [85, -20],
+    ] as const) {
+      const air = airOf(ball);
+      const flown = fly(arcOf(air, 1 / 35 ** 2, Math.tan(radians(angle))), until);
+      const [x, y] = flownFor(air, launched(35, angle, 0), flown.time);
+      expect(Math.hypot(x - flown.distance, y - flown.rise)).toBeLessThan(bound);
+    }
   });
 
   it('tells when the ball is under a reach', () => {

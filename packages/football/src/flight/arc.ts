@@ -9,10 +9,10 @@ import type { Air } from './ball.ts';
  * over the slope. No step error builds up, and at k = 0 they are the vacuum formulas.
  *
  * They are taken by Gauss–Legendre with 8 nodes on panels of at most 0.6 in q = asinh p. The
- * integrands are analytic; for the speeds and drags of `throwSchema` the nearest singularity lies at
- * least 0.35 beyond a panel's end, so the error is below 2·10⁻¹⁰ of the result at the corner of that
- * range (Trefethen, Approximation Theory and Approximation Practice, th. 19.3) and at rounding for
- * ordinary throws.
+ * integrands are analytic, so the error falls geometrically with the distance of the nearest
+ * singularity (Trefethen, Approximation Theory and Approximation Practice, th. 19.3): below 10⁻¹⁰ yd
+ * for the standard ball, below 10⁻⁶ yd at the corner of `throwSchema` (the lightest ball, thrice the
+ * drag, 72 mph); `flight-path.test.ts` holds both against an independent integrator.
  */
 export interface Arc extends Air {
   /** tan of the launch angle. */

@@ -48,10 +48,9 @@ export function lowLaunch(air: Air, aim: Aim, speed: number): Launch | null {
   if (!(margin >= 0)) return null;
   const { distance, rise } = aim;
   const square = speed * speed;
+  const vacuumHigh = (square + Math.sqrt(margin)) / (air.gravity * distance);
   // Vieta's form of (v² − √margin)/gX, which does not cancel.
-  let slope =
-    (air.gravity * distance * distance + 2 * rise * square) /
-    (distance * (square + Math.sqrt(margin)));
+  let slope = (1 + (2 * rise * square) / (air.gravity * distance * distance)) / vacuumHigh;
   let arc = arcOf(air, 1 / square, slope);
   let arrival = slope - air.gravity * distance * arc.launch;
   for (let turn = 0; turn < turns; turn++) {
@@ -67,6 +66,7 @@ export function lowLaunch(air: Air, aim: Aim, speed: number): Launch | null {
     const gain = risePerSlope(arc, flown);
     if (!(gain > 0)) return null;
     const next = slope + short / gain;
+    if (!(next <= vacuumHigh)) return null;
     arrival += next - slope;
     slope = next;
     arc = arcOf(air, 1 / square, slope);

@@ -79,7 +79,7 @@ export type OutOfRange =
 
 /**
  * The throw that hits the target. Every throw that `throwSchema` takes gives a flight or says that
- * it is out of range. Place and height of the catch are met to 10⁻⁹ yd.
+ * it is out of range. The target is met to 10⁻⁶ yd, by the standard ball to 10⁻⁹ yd.
  */
 export function throwBall(thrown: Throw): Flight | OutOfRange {
   const air = airOf(thrown.ball);
