@@ -79,8 +79,6 @@ export function readEnv(variables: Record<string, string | undefined>): Env {
   const given = Object.fromEntries(Object.entries(variables).filter(([, value]) => value !== ''));
   const read = envSchema.safeParse(given);
   if (read.success) return read.data;
-  const wrong = read.error.issues.map(
-    (issue) => `${issue.path.map(String).join('.')}: ${issue.message}`,
-  );
+  const wrong = read.error.issues.map((issue) => `${String(issue.path[0])}: ${issue.message}`);
   throw new CannotStart(`The settings do not fit: ${[...new Set(wrong)].join('; ')}.`);
 }

@@ -2,11 +2,18 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { serveStatic } from '@hono/node-server/serve-static';
 import { compress } from 'hono/compress';
+import { createMiddleware } from 'hono/factory';
 import { api } from '../api/context.ts';
 import { ApiProblem } from '../api/problem.ts';
 
 const forever = 'public, max-age=31536000, immutable';
 const askAgain = 'no-cache';
+
+const keptFor = (cacheControl: string) =>
+  createMiddleware(async (c, next) => {
+    await next();
+    if (c.res.ok) c.header('cache-control', cacheControl);
+  });
 
 /**
  * The built web app. Files below assets/ carry their content's hash in their name and are kept for
@@ -20,26 +27,12 @@ export function webApp(folder: string | null) {
     });
   });
   if (folder && existsSync(join(folder, 'index.html'))) {
-    app.use('*', compress());
-    app.get(
-      '/assets/*',
-      serveStatic({ root: folder, onFound: (_, c) => c.header('cache-control', forever) }),
-    );
-    app.get('/assets/*', (c) => {
+    const files = serveStatic({ root: folder });
+    app.use(compress());
+    app.get('/assets/*', keptFor(forever), files, (c) => {
       throw new ApiProblem('notFound', `There is no file ${c.req.path}.`);
     });
-    app.get(
-      '*',
-      serveStatic({ root: folder, onFound: (_, c) => c.header('cache-control', askAgain) }),
-    );
-    app.get(
-      '*',
-      serveStatic({
-        root: folder,
-        path: 'index.html',
-        onFound: (_, c) => c.header('cache-control', askAgain),
-      }),
-    );
+    app.get('*', keptFor(askAgain), files, serveStatic({ root: folder, path: 'index.html' }));
   }
   app.all('*', (c) => {
     throw new ApiProblem('notFound', `There is nothing at ${c.req.method} ${c.req.path}.`);

@@ -1,0 +1,222 @@
+import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { startApp, type TestApp } from '../testing/app.ts';
+import type { Person } from '../testing/person.ts';
+import { maxBodyBytes } from './json-bodies.ts';
+
+let stage: TestApp;
+let head: Person;
+let stranger: Person;
+let boards: string;
+let webFolder: string;
+
+beforeAll(async () => {
+  webFolder = await mkdtemp(join(tmpdir(), 'stemline-web-'));
+  await mkdir(join(webFolder, 'assets'));
+  await writeFile(join(webFolder, 'index.html'), '<!doctype html><title>Stemline</title>');
+  await writeFile(join(webFolder, 'assets', 'page-0a1b.js'), 'export {};');
+  await writeFile(join(webFolder, 'mark.svg'), '<svg xmlns="http://www.w3.org/2000/svg"/>');
+  stage = await startApp({ webFolder });
+  head = await stage.person('Head');
+  stranger = stage.stranger();
+  boards = `/api/staffs/${await head.foundsStaff('Alder')}/boards`;
+});
+afterAll(() => rm(webFolder, { recursive: true, force: true }));
+
+describe('a problem', () => {
+  it('names every place of a body that does not fit', async () => {
+    const problem = await head.isRefused(
+      422,
+      'POST',
+      boards,
+      { name: '', formation: 'doubles', code: 'rugby', extra: 1 },
+      'invalid',
+    );
+    expect(problem.where?.map(({ path }) => path).sort()).toEqual([
+      'body',
+      'body.code',
+      'body.name',
+    ]);
+    expect(problem.mend).not.toBe('');
+  });
+
+  it('names the place of a query that does not fit', async () => {
+    const problem = await head.isRefused(
+      422,
+      'GET',
+      `${boards}?archived=maybe`,
+      undefined,
+      'invalid',
+    );
+    expect(problem.where?.[0]?.path).toBe('query.archived');
+  });
+
+  it('answers JSON that is none', async () => {
+    await head.isRefused(400, 'POST', boards, '{"name": ', 'malformed');
+  });
+
+  it('answers a body that is missing', async () => {
+    await head.isRefused(400, 'POST', boards, '');
+  });
+
+  it('answers a body of another type', async () => {
+    const answer = await head.ask('POST', boards, 'name=x', {
+      'content-type': 'application/x-www-form-urlencoded',
+    });
+    expect([answer.status, answer.headers.get('content-type')]).toEqual([
+      415,
+      'application/problem+json',
+    ]);
+  });
+
+  it('answers a body that is too large', async () => {
+    const name = 'x'.repeat(maxBodyBytes);
+    await head.isRefused(413, 'POST', boards, { name }, 'tooLarge');
+    await stranger.isRefused(
+      413,
+      'POST',
+      '/api/auth/sign-in/email',
+      { email: name, password: name },
+      'tooLarge',
+    );
+  });
+
+  it.each(['a\0b', 'half \ud83c'])('answers text that cannot be stored (%j)', async (name) => {
+    const problem = await head.isRefused(
+      422,
+      'POST',
+      boards,
+      { name, formation: 'doubles', code: 'college' },
+      'invalid',
+    );
+    expect(problem.where?.[0]?.path).toBe('body.name');
+    await head.isRefused(422, 'POST', '/api/auth/sign-up/email', {
+      name,
+      email: 'x@example.test',
+      password: 'long enough',
+    });
+  });
+
+  it('answers a query with NUL, and ids that no database would take', async () => {
+    await head.isRefused(422, 'GET', `${boards}?search=%00`, undefined, 'invalid');
+    await head.isRefused(404, 'GET', '/api/boards/%00');
+    await head.isRefused(404, 'GET', '/api/boards/..%2f..%2fetc');
+  });
+
+  it('answers what the API does not have', async () => {
+    await head.isRefused(404, 'GET', '/api/nothing', undefined, 'notFound');
+    await head.isRefused(404, 'PUT', boards, {}, 'notFound');
+    await head.isRefused(404, 'POST', '/api/auth/forget-password', {}, 'notFound');
+  });
+
+  it('of ours shows nothing of what went wrong inside', async () => {
+    const broken = await startApp({
+      sessionOf: () => Promise.reject(new Error('secret detail of /etc/somewhere')),
+    });
+    const answer = await broken.stranger().ask('GET', '/api/me');
+    expect(answer.status).toBe(500);
+    expect(answer.headers.get('content-type')).toBe('application/problem+json');
+    expect(answer.text).not.toMatch(/secret|\.ts|stack/);
+    expect(answer.text).toContain(answer.headers.get('x-request-id'));
+  });
+});
+
+describe('a page of another site', () => {
+  it('changes nothing', async () => {
+    const foreign = { origin: 'https://evil.example' };
+    for (const path of ['/api/staffs', '/api/auth/sign-in/email', '/api/auth/sign-out']) {
+      const answer = await head.ask('POST', path, { name: 'x' }, foreign);
+      expect([path, answer.status]).toEqual([path, 403]);
+      expect(answer.text).toContain('foreignOrigin');
+    }
+    const opaque = await head.ask('POST', '/api/staffs', { name: 'x' }, { origin: 'null' });
+    expect(opaque.status).toBe(403);
+  });
+
+  it('is known by its fetch metadata where it sends no origin', async () => {
+    const { cookie } = head;
+    const send = (site: Record<string, string>) =>
+      stage.app.fetch(
+        new Request('http://stemline.test/api/staffs', {
+          method: 'POST',
+          headers: { host: 'stemline.test', cookie, 'content-type': 'application/json', ...site },
+          body: '{"name":"x"}',
+        }),
+        {},
+      );
+    expect((await send({ 'sec-fetch-site': 'cross-site' })).status).toBe(403);
+    expect((await send({ 'sec-fetch-site': 'same-site' })).status).toBe(403);
+    expect((await send({})).status).toBe(201);
+  });
+
+  it('is any but those named when addresses are named', async () => {
+    const named = await startApp({ publicUrl: ['https://stemline.example'] });
+    const there = named.stranger();
+    const body = { email: 'x@example.test', password: 'long enough' };
+    const own = await there.ask('POST', '/api/auth/sign-in/email', body);
+    expect(own.text).toContain('foreignOrigin');
+    const asNamed = await there.ask('POST', '/api/auth/sign-in/email', body, {
+      origin: 'https://stemline.example',
+    });
+    expect(asNamed.text).not.toContain('foreignOrigin');
+  });
+});
+
+describe('limits', () => {
+  it('answer 429 with when to come back', async () => {
+    const limited = await startApp({ requestsPerMinute: 3 });
+    const eager = limited.stranger();
+    for (let i = 0; i < 3; i++) expect((await eager.ask('GET', '/healthz')).status).toBe(200);
+    const answer = await eager.ask('GET', '/healthz');
+    expect([answer.status, answer.headers.get('content-type')]).toEqual([
+      429,
+      'application/problem+json',
+    ]);
+    expect(Number(answer.headers.get('retry-after'))).toBeGreaterThan(0);
+  });
+});
+
+describe('readiness', () => {
+  it('says so when the database can serve, and why when it cannot', async () => {
+    expect((await stranger.ask('GET', '/readyz')).status).toBe(200);
+    await stage.prisma.$executeRaw`UPDATE _prisma_migrations SET rolled_back_at = now()`;
+    const problem = await stranger.isRefused(503, 'GET', '/readyz', undefined, 'notReady');
+    expect(problem.detail).toMatch(/lacks 1/);
+    await stage.prisma.$executeRaw`UPDATE _prisma_migrations SET rolled_back_at = NULL`;
+    expect((await stranger.ask('GET', '/healthz')).status).toBe(200);
+  });
+});
+
+describe('the web app', () => {
+  it.each(['/', '/sign-in', '/boards/abc/signed'])(
+    'shows its one page at %s, asked for anew each time',
+    async (path) => {
+      const answer = await stranger.ask('GET', path);
+      expect([answer.status, answer.text]).toEqual([200, '<!doctype html><title>Stemline</title>']);
+      expect(answer.headers.get('cache-control')).toBe('no-cache');
+      const policy = answer.headers.get('content-security-policy') ?? '';
+      expect(policy).toContain("default-src 'self'");
+      expect(policy).not.toMatch(/script-src|unsafe-eval/);
+      expect(answer.headers.get('x-content-type-options')).toBe('nosniff');
+    },
+  );
+
+  it('keeps files named by their content for good, and has no page in place of a missing one', async () => {
+    const file = await stranger.ask('GET', '/assets/page-0a1b.js');
+    expect(file.headers.get('cache-control')).toBe('public, max-age=31536000, immutable');
+    await stranger.isRefused(404, 'GET', '/assets/page-gone.js');
+    expect((await stranger.ask('GET', '/mark.svg')).headers.get('content-type')).toBe(
+      'image/svg+xml; charset=utf-8',
+    );
+  });
+
+  it.each(['/../package.json', '/..%2f..%2fetc/passwd', '/%2e%2e/%2e%2e/etc/passwd'])(
+    'never leaves its folder (%s)',
+    async (path) => {
+      const answer = await stranger.ask('GET', path);
+      expect(answer.text).not.toMatch(/root:|"name"/);
+    },
+  );
+});
