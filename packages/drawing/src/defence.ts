@@ -20,7 +20,7 @@ export function defenderMark(defender: Defender, isKey: boolean): Primitive[] {
     size,
     turn: 0,
     anchor: 'middle',
-    role: 'defender',
+    role: isKey ? 'keyLetter' : 'defender',
   };
   if (!isKey) return [letters];
   return [

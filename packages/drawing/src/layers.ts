@@ -27,6 +27,14 @@ const halo: Record<Tone, Role> = {
   changed: 'haloChanged',
 };
 
+const trace: Record<Tone, Role> = {
+  selected: 'traceSelected',
+  stop: 'traceStop',
+  warn: 'traceWarn',
+  note: 'traceNote',
+  changed: 'traceChanged',
+};
+
 const toneOf = (
   highlights: readonly Highlight[],
   kind: 'player' | 'route' | 'motion',
@@ -37,7 +45,7 @@ const toneOf = (
 const ring = (at: Point, radius: number, tone: Tone | undefined): Primitive[] =>
   tone ? [{ kind: 'circle', at, radius, role: halo[tone] }] : [];
 const along = (points: readonly Point[], tone: Tone | undefined): Primitive[] =>
-  tone ? straight(trimStart(points, markRadius), halo[tone]) : [];
+  tone ? straight(trimStart(points, markRadius), trace[tone]) : [];
 
 export function beforeLayer(before: Play, now: Play): Group[] {
   return beforeLines(before, now).map(({ player, items }) => ({

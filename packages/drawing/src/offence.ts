@@ -48,7 +48,7 @@ export function routeLine(player: Player, route: Route, showBreak: boolean): Pri
   const end =
     route.finish.length > 0 ? arrowHead(points, arrow, 'routeEnd') : endBar(points, 0.6, 'route');
   const mark: Primitive[] =
-    showBreak && route.finish.length > 0
+    showBreak && route.finish.length > 0 && route.shape === 'sharp'
       ? [{ kind: 'circle', at: breakPoint(player, route), radius: 0.26, role: 'break' }]
       : [];
   return [...line, ...end, ...(route.release.hesitate > 0 ? hesitation(points) : []), ...mark];

@@ -28,6 +28,7 @@ export const roles = [
   'keyReaction',
   'keyReactionEnd',
   'keyMark',
+  'keyLetter',
   'keyLabel',
   'branch',
   'branchEnd',
@@ -42,5 +43,10 @@ export const roles = [
   'haloWarn',
   'haloNote',
   'haloChanged',
+  'traceSelected',
+  'traceStop',
+  'traceWarn',
+  'traceNote',
+  'traceChanged',
 ] as const;
 export type Role = (typeof roles)[number];

@@ -39,6 +39,12 @@ function paintOf(item: Primitive, inks: Inks): Record<string, string | number> {
     out.strokeLinecap = 'round';
     if (paint.dash) out.strokeDasharray = paint.dash.map(yards).join(' ');
   }
+  if (paint.rim) {
+    out.stroke = inks[paint.rim];
+    out.strokeWidth = yards(0.4);
+    out.strokeLinejoin = 'round';
+    out.paintOrder = 'stroke';
+  }
   if (paint.opacity !== undefined) out.opacity = paint.opacity;
   return out;
 }

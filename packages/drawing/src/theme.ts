@@ -20,6 +20,8 @@ export interface Inks {
   reaction: string;
   key: string;
   keyEdge: string;
+  /** Letters on the key's mark. */
+  onKey: string;
   lit: string;
   before: string;
   select: string;
@@ -39,6 +41,8 @@ export interface Paint {
   opacity?: number;
   /** Weight of letters. */
   weight?: number;
+  /** Letters stand out from the lines they cross by a rim of this ink. */
+  rim?: Ink;
 }
 
 const line = (stroke: Ink, width: number, more: Paint = {}): Paint => ({ stroke, width, ...more });
@@ -70,26 +74,32 @@ export const paints: Record<Role, Paint> = {
   motion: line('motion', 0.12),
   shift: line('motion', 0.12, { dash: [0.42, 0.3] }),
   motionEnd: { fill: 'motion', stroke: 'motion', width: 0.06 },
-  defender: { fill: 'defence', weight: 700 },
+  defender: { fill: 'defence', weight: 700, rim: 'field' },
+  keyLetter: { fill: 'onKey', weight: 700 },
   reaction: line('reaction', 0.09, { dash: [0.36, 0.28], opacity: 0.7 }),
   reactionEnd: { fill: 'reaction', stroke: 'reaction', width: 0.05, opacity: 0.7 },
   keyReaction: line('keyEdge', 0.16, { dash: [0.5, 0.28] }),
   keyReactionEnd: { fill: 'keyEdge', stroke: 'keyEdge', width: 0.06 },
   keyMark: { fill: 'key', stroke: 'keyEdge', width: 0.13, opacity: 0.92 },
-  keyLabel: { fill: 'keyEdge', weight: 700 },
+  keyLabel: { fill: 'keyEdge', weight: 700, rim: 'field' },
   branch: line('offenceSoft', 0.13, { dash: [0.3, 0.32] }),
   branchEnd: { fill: 'offenceSoft', stroke: 'offenceSoft', width: 0.06 },
   branchLit: line('lit', 0.38),
   branchLitEnd: { fill: 'lit', stroke: 'lit', width: 0.16 },
-  branchLabel: { fill: 'lit', weight: 700 },
+  branchLabel: { fill: 'lit', weight: 700, rim: 'field' },
   before: line('before', 0.14, { dash: [0.5, 0.34] }),
   beforeEnd: { fill: 'before', stroke: 'before', width: 0.08 },
   beforeLabel: { fill: 'before', weight: 600 },
-  haloSelected: line('select', 0.28),
+  haloSelected: line('select', 0.3),
   haloStop: line('stop', 0.28),
   haloWarn: line('warn', 0.28),
   haloNote: line('note', 0.22),
   haloChanged: line('changed', 0.28),
+  traceSelected: line('select', 0.62, { opacity: 0.35 }),
+  traceStop: line('stop', 0.62, { opacity: 0.4 }),
+  traceWarn: line('warn', 0.62, { opacity: 0.4 }),
+  traceNote: line('note', 0.62, { opacity: 0.35 }),
+  traceChanged: line('changed', 0.62, { opacity: 0.4 }),
 };
 
 /** For paper and files: dark ink on white, light enough behind to be written on. */
@@ -112,6 +122,7 @@ export const printInks: Inks = {
   reaction: '#9a5bb0',
   key: '#ffe08a',
   keyEdge: '#8a6400',
+  onKey: '#141d1f',
   lit: '#d4570a',
   before: '#8c8f94',
   select: '#1a7bd0',

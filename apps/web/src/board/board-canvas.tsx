@@ -23,11 +23,8 @@ import { useRights } from './rights.ts';
 import { highlightsOf } from './scene-options.ts';
 import { useBoardKeys } from './use-board-keys.ts';
 import { useGestures } from './use-gestures.ts';
-import { useWindowSize } from './use-window-size.ts';
+import { isNarrow, useWindowSize } from './use-window-size.ts';
 import { filled, unitsFor } from './view-fill.ts';
-
-/** Below this width the drawing is cropped to the formation, CSS pixels. */
-const narrow = 640;
 
 /** The way of drags that colleagues have not ended; nobody's own players are moved by it. */
 function theirDrags(colleagues: readonly Colleague[], mine: ReadonlyMap<PlayerId, Point>) {
@@ -62,8 +59,8 @@ export function BoardCanvas({
   const helpId = useId();
 
   const view = useMemo(
-    () => filled(viewOf(play, size.width > 0 && size.width < narrow ? 'formation' : 'field'), size),
-    [play, size],
+    () => filled(viewOf(play, (ui.cropped ?? isNarrow(size)) ? 'formation' : 'field'), size),
+    [play, size, ui.cropped],
   );
   const px = unitsFor(1, view, size.width);
   const hand = useGestures(svg, view, rights, onDefender);

@@ -58,12 +58,24 @@ export function BoardToolbar() {
           />
           <div className={classes.group}>
             <Tooltip label="Undo (Ctrl Z)">
-              <ActionIcon aria-label="Undo" size="lg" disabled={!canUndo} onClick={board.undo.undo}>
+              <ActionIcon
+                aria-label="Undo"
+                size="lg"
+                className={classes.step ?? ''}
+                disabled={!canUndo}
+                onClick={board.undo.undo}
+              >
                 <IconArrowBackUp size={19} stroke={1.9} aria-hidden />
               </ActionIcon>
             </Tooltip>
             <Tooltip label="Redo (Ctrl Shift Z)">
-              <ActionIcon aria-label="Redo" size="lg" disabled={!canRedo} onClick={board.undo.redo}>
+              <ActionIcon
+                aria-label="Redo"
+                size="lg"
+                className={classes.step ?? ''}
+                disabled={!canRedo}
+                onClick={board.undo.redo}
+              >
                 <IconArrowForwardUp size={19} stroke={1.9} aria-hidden />
               </ActionIcon>
             </Tooltip>
@@ -127,6 +139,12 @@ export function BoardToolbar() {
               onChange={({ currentTarget }) =>
                 tell({ do: 'showBranches', shown: currentTarget.checked })
               }
+            />
+            <Switch
+              size="sm"
+              label="Formation only, larger"
+              checked={ui.cropped ?? false}
+              onChange={({ currentTarget }) => tell({ do: 'crop', cropped: currentTarget.checked })}
             />
           </div>
         </Menu.Dropdown>

@@ -22,6 +22,8 @@ export interface BoardUi {
   finding: string | null;
   showReactions: boolean;
   showBranches: boolean;
+  /** Cropped to the formation; null: as the width of the window asks for. */
+  cropped: boolean | null;
 }
 
 export type UiAction =
@@ -40,6 +42,7 @@ export type UiAction =
   | { do: 'openCard'; player: PlayerId | null }
   | { do: 'showReactions'; shown: boolean }
   | { do: 'showBranches'; shown: boolean }
+  | { do: 'crop'; cropped: boolean }
   /** These players are no longer on the board. */
   | { do: 'keepOnly'; players: readonly PlayerId[] };
 
@@ -51,6 +54,7 @@ export const uiAtFirst: BoardUi = {
   finding: null,
   showReactions: true,
   showBranches: true,
+  cropped: null,
 };
 
 function reacting(defence: Defence, defender: DefenderId, reaction: ReactionId): Defence {
@@ -97,6 +101,8 @@ export function uiStep(ui: BoardUi, action: UiAction): BoardUi {
       return { ...ui, showReactions: action.shown };
     case 'showBranches':
       return { ...ui, showBranches: action.shown };
+    case 'crop':
+      return { ...ui, cropped: action.cropped };
     case 'keepOnly': {
       const selected = ui.selected.filter((player) => action.players.includes(player));
       const card = ui.card !== null && action.players.includes(ui.card) ? ui.card : null;

@@ -83,19 +83,29 @@ function defenderAt(look: AlignedLook | null, at: Point, reach: number): Defende
   return near?.id ?? null;
 }
 
+/** A press on a man takes him up; elsewhere it is the first point of the one who is selected. */
 function pressToDraw(at: Point, around: Around, what: 'route' | 'motion'): Outcome {
   const { play, selected, reach, mayEdit } = around;
-  const player = playerAt(play, at, reach) ?? selected[0];
+  const pressed = playerAt(play, at, reach);
+  const player = pressed ?? selected[0];
   if (!player || !mayEdit(player)) return { gesture: null };
   const path = beginPath(play, player, what);
-  return { gesture: path, select: [player] };
+  return {
+    gesture: path && !pressed ? dropAt(path, at, around) : path,
+    select: [player],
+  };
 }
+
+const dropAt = (path: DrawPath, at: Point, around: Around): DrawPath =>
+  dropPoint(hoverPath(path, around.play, at, { reach: around.snapReach, free: around.free }));
 
 export function press(at: Point, around: Around, current: Gesture | null): Outcome {
   const { play, tool, selected, reach } = around;
   if (current?.kind === 'drawPath') {
-    const path = hoverPath(current, play, at, { reach: around.snapReach, free: around.free });
-    return { gesture: dropPoint(path) };
+    const other = current.points.length === 0 ? playerAt(play, at, reach) : null;
+    return other && tool !== 'select'
+      ? pressToDraw(at, around, tool)
+      : { gesture: dropAt(current, at, around) };
   }
   if (tool !== 'select') return pressToDraw(at, around, tool);
   const handle = handleAt(shownHandles(around), at, reach * 0.7);

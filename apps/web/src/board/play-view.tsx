@@ -7,10 +7,7 @@ import { SceneDrawing } from '../common/scene-drawing.tsx';
 import { NotesView } from '../notes/notes-view.tsx';
 import { describePlayer } from './describe-player.ts';
 import classes from './play-view.module.css';
-import { useWindowSize } from './use-window-size.ts';
-
-/** Below this width the drawing is cropped to the formation, CSS pixels. */
-const narrow = 640;
+import { isNarrow, useWindowSize } from './use-window-size.ts';
 
 export interface PlayViewProps {
   content: BoardPlay;
@@ -26,7 +23,7 @@ export function PlayView({ content, before = null }: PlayViewProps) {
   const scene = useMemo(
     () =>
       sceneOf(play, {
-        frame: viewOf(play, width > 0 && width < narrow ? 'formation' : 'field'),
+        frame: viewOf(play, isNarrow({ width }) ? 'formation' : 'field'),
         before: before?.play ?? null,
       }),
     [play, before, width],

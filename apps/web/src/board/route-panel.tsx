@@ -128,40 +128,48 @@ export function RoutePanel({ player, mayEdit }: { player: Player; mayEdit: boole
   const motion = play.motions[player.id];
   return (
     <>
-      <section className={classes.line} aria-label={`${player.label}'s route`}>
-        {route && <RouteFields player={player} route={route} mayEdit={mayEdit} />}
-        {mayEdit && (
-          <Group gap="xs">
-            <Button size="xs" variant="default" onClick={() => tell({ do: 'tool', tool: 'route' })}>
-              {route ? 'Draw the route anew' : 'Draw a route'}
-            </Button>
-            {route && (
-              <Button size="xs" variant="default" onClick={() => board.clearRoute(player.id)}>
-                Delete route
+      {(route || mayEdit) && (
+        <section className={classes.line} aria-label={`${player.label}'s route`}>
+          {route && <RouteFields player={player} route={route} mayEdit={mayEdit} />}
+          {mayEdit && (
+            <Group gap="xs">
+              <Button
+                size="xs"
+                variant="default"
+                onClick={() => tell({ do: 'tool', tool: 'route' })}
+              >
+                {route ? 'Draw the route anew' : 'Draw a route'}
               </Button>
-            )}
-          </Group>
-        )}
-      </section>
-      <section className={classes.line} aria-label={`${player.label}'s motion`}>
-        {motion && <MotionFields player={player} motion={motion} mayEdit={mayEdit} />}
-        {mayEdit && (
-          <Group gap="xs">
-            <Button
-              size="xs"
-              variant="default"
-              onClick={() => tell({ do: 'tool', tool: 'motion' })}
-            >
-              {motion ? 'Draw the motion anew' : 'Draw a motion'}
-            </Button>
-            {motion && (
-              <Button size="xs" variant="default" onClick={() => board.clearMotion(player.id)}>
-                Delete motion
+              {route && (
+                <Button size="xs" variant="default" onClick={() => board.clearRoute(player.id)}>
+                  Delete route
+                </Button>
+              )}
+            </Group>
+          )}
+        </section>
+      )}
+      {(motion || mayEdit) && (
+        <section className={classes.line} aria-label={`${player.label}'s motion`}>
+          {motion && <MotionFields player={player} motion={motion} mayEdit={mayEdit} />}
+          {mayEdit && (
+            <Group gap="xs">
+              <Button
+                size="xs"
+                variant="default"
+                onClick={() => tell({ do: 'tool', tool: 'motion' })}
+              >
+                {motion ? 'Draw the motion anew' : 'Draw a motion'}
               </Button>
-            )}
-          </Group>
-        )}
-      </section>
+              {motion && (
+                <Button size="xs" variant="default" onClick={() => board.clearMotion(player.id)}>
+                  Delete motion
+                </Button>
+              )}
+            </Group>
+          )}
+        </section>
+      )}
     </>
   );
 }

@@ -5,7 +5,7 @@ import { useBoardUi } from './board-ui-context.tsx';
 import { type Command, commandOf } from './keyboard.ts';
 import type { Rights } from './rights.ts';
 import { removePoint } from './tools/bend-path.ts';
-import { beginPath, dropPoint, liftPoint, steerPath } from './tools/draw-path.ts';
+import { dropPoint, liftPoint, steerPath } from './tools/draw-path.ts';
 import { type Edit, write } from './tools/edit.ts';
 import { nudge } from './tools/nudge.ts';
 import type { useGestures } from './use-gestures.ts';
@@ -40,12 +40,9 @@ export function useBoardKeys(hand: Hand, rights: Rights) {
           return false;
         }
         return true;
-      case 'tool': {
+      case 'tool':
         tell({ do: 'tool', tool: command.tool });
-        const [player] = mine;
-        if (command.tool !== 'select' && player) hand.begin(beginPath(play, player, command.tool));
         return true;
-      }
       case 'dropPoint':
         hand.steer((g) => (g.kind === 'drawPath' ? { ...dropPoint(g), next: null } : g));
         return true;

@@ -1,7 +1,7 @@
 import type { View } from '@stemline/drawing/scene';
 import type { Point } from '@stemline/football/geometry';
 import type { DefenderId } from '@stemline/football/ids';
-import { type PointerEvent, type RefObject, useCallback, useRef, useState } from 'react';
+import { type PointerEvent, type RefObject, useCallback, useEffect, useRef, useState } from 'react';
 import { useBoard, usePlay } from '../live/hooks.ts';
 import { useLive } from '../live/live-context.tsx';
 import { useOnTheBoard } from '../looks/standing-context.tsx';
@@ -18,7 +18,7 @@ import {
 import { playerElementId } from './layers/players-layer.tsx';
 import type { Rights } from './rights.ts';
 import type { Handle } from './tools/bend-path.ts';
-import { liftPoint } from './tools/draw-path.ts';
+import { beginPath, liftPoint } from './tools/draw-path.ts';
 import { write } from './tools/edit.ts';
 import { fingerPx, mousePx } from './tools/hit.ts';
 import { fieldSpot } from './view-fill.ts';
@@ -151,11 +151,19 @@ export function useGestures(
     setGesture(current.current);
   }, []);
 
-  /** Begins a gesture from outside, as a button or key does. */
-  const begin = useCallback((begun: Gesture | null): void => {
-    current.current = begun;
-    setGesture(begun);
-  }, []);
+  // Whoever is selected when a drawing tool is taken up is the one who is drawn.
+  const only = ui.selected.length === 1 ? ui.selected[0] : undefined;
+  const { tool } = ui;
+  const drawn = useRef(tool);
+  useEffect(() => {
+    const changed = drawn.current !== tool;
+    drawn.current = tool;
+    if (!changed) return;
+    const path =
+      tool !== 'select' && only && rights.player(only) ? beginPath(play, only, tool) : null;
+    current.current = path;
+    setGesture(path);
+  }, [tool, only, play, rights]);
 
   const lift = useCallback((): void => {
     steer((doing) => (doing.kind === 'drawPath' ? liftPoint(doing) : doing));
@@ -170,7 +178,6 @@ export function useGestures(
     cancel,
     finish: end,
     steer,
-    begin,
     pointer: {
       onPointerDown,
       onPointerMove,

@@ -17,3 +17,6 @@ export function useWindowSize(of: RefObject<Element | null>): { width: number; h
   }, [of]);
   return size;
 }
+
+/** Below this width a drawing is cropped to the formation, CSS pixels. */
+export const isNarrow = ({ width }: { width: number }): boolean => width > 0 && width < 640;

@@ -149,18 +149,22 @@ function OpenCard({ card }: { card: ReadCard }) {
   return (
     <>
       {answer && <Answer card={card} answer={answer} />}
-      {marked.card.map((finding: Finding) => (
-        <button
-          key={finding.id}
-          type="button"
-          className={classes.finding}
-          data-severity={finding.severity}
-          onClick={() => showFinding(finding)}
-        >
-          <SeverityIcon severity={finding.severity} size={14} />
-          <span>{finding.says}</span>
-        </button>
-      ))}
+      {marked.card.length > 0 && (
+        <div>
+          {marked.card.map((finding: Finding) => (
+            <button
+              key={finding.id}
+              type="button"
+              className={classes.finding}
+              data-severity={finding.severity}
+              onClick={() => showFinding(finding)}
+            >
+              <SeverityIcon severity={finding.severity} size={14} />
+              <span>{finding.says}</span>
+            </button>
+          ))}
+        </div>
+      )}
       <section className={classes.part} aria-label="Key">
         <h3 className={classes.heading}>Key</h3>
         <p className={classes.words}>

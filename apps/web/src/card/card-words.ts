@@ -11,7 +11,14 @@ import type {
 import type { FactName } from '@stemline/read-rules/fact-name';
 import { factNames, facts } from '@stemline/read-rules/facts';
 import type { Side } from '@stemline/read-rules/space/region';
-import { both, yards } from '@stemline/read-rules/words';
+import {
+  both,
+  describeCount,
+  describeDepth,
+  describeOffset,
+  oneOf,
+  yards,
+} from '@stemline/read-rules/words';
 
 export const levelNames: Record<Level, string> = {
   line: 'the line',
@@ -49,13 +56,24 @@ function sideOf(condition: Condition): Side {
   };
 }
 
-/** What a row asks of one fact, without naming the fact: "2.0 to 4.0 yd inside", "rushes". */
-export function cellWords(card: ReadCard, condition: Condition): string {
+/**
+ * What a row asks of one fact, under a heading that names the fact: "2.0 to 4.0 yd inside", "yes",
+ * "drops or sits".
+ */
+export function cellWords(condition: Condition): string {
+  const side = sideOf(condition);
+  const { name, domain, unit, valueLabels } = facts[condition.fact];
+  if (condition.kind === 'is') return condition.value ? 'yes' : 'no';
+  if (domain.kind === 'enumerated') return oneOf(side, valueLabels);
+  if (name === 'keyOffset') return describeOffset(side).replace(/^sits /, '');
+  return unit === 'yd' ? describeDepth(side) : describeCount(side);
+}
+
+/** Both answers of a yes-or-no fact as the sentence of a coach. */
+export function yesNoWords(card: ReadCard, fact: FactName, value: boolean): string {
   const sideManOn = card.head.key.direction === 'outside' ? 'inside' : 'outside';
-  const { subject, says } = facts[condition.fact].says(sideOf(condition), { sideManOn });
-  // Where the sentence's subject carries the value, the subject is what has to be read.
-  const words = facts[condition.fact].hangsOn === 'sideMan' ? `${subject} ${says}` : says;
-  return words === 'rush' || condition.fact === 'receiversThisSide' ? subject : words;
+  const { subject, says } = facts[fact].says(sideOf({ kind: 'is', fact, value }), { sideManOn });
+  return `${value ? 'yes' : 'no'}: ${subject} ${says}`;
 }
 
 /** The facts that a card's rows ask about, in the order of the fact table. */

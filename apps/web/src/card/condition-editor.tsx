@@ -4,7 +4,7 @@ import type { FactName } from '@stemline/read-rules/fact-name';
 import { facts } from '@stemline/read-rules/facts';
 import { type KeyboardEvent, useState } from 'react';
 import { type Ask, type AskedBound, askOf, conditionFrom } from './ask.ts';
-import { cellWords } from './card-words.ts';
+import { yesNoWords } from './card-words.ts';
 import classes from './decision-table.module.css';
 
 function BoundField({
@@ -97,7 +97,7 @@ function AskFields({
               key={String(value)}
               size="xs"
               value={String(value)}
-              label={cellWords(card, { kind: 'is', fact, value })}
+              label={yesNoWords(card, fact, value)}
             />
           ))}
           <Radio size="xs" value="null" label="either" />

@@ -3,7 +3,7 @@ import type { BranchId, Condition, ReadCard, Row, RowId } from '@stemline/read-r
 import type { FactName } from '@stemline/read-rules/fact-name';
 import { factNames, facts } from '@stemline/read-rules/facts';
 import type { Finding } from '@stemline/read-rules/finding';
-import { IconGripVertical, IconPlus } from '@tabler/icons-react';
+import { IconChevronDown, IconGripVertical, IconPlus } from '@tabler/icons-react';
 import { type CSSProperties, type KeyboardEvent, type ReactNode, useState } from 'react';
 import { SeverityIcon } from '../common/severity.tsx';
 import { askedFacts, branchName, cellWords, conditionOf } from './card-words.ts';
@@ -57,7 +57,7 @@ function Cell({
 }) {
   const [open, setOpen] = useState(false);
   const condition = conditionOf(row, fact);
-  const words = condition ? cellWords(card, condition) : null;
+  const words = condition ? cellWords(condition) : null;
   const text = words ?? <span className={classes.any}>any</span>;
   if (!hand) return <td data-label={facts[fact].label}>{text}</td>;
   return (
@@ -172,6 +172,7 @@ function TableRow({
     <>
       <tr
         className={classes.row}
+        data-says={row.says !== '' || undefined}
         data-lit={lit || undefined}
         data-fits={(!lit && marks.fits.includes(row.id)) || undefined}
         data-over={over || undefined}
@@ -236,7 +237,6 @@ function TableRow({
           ) : (
             <strong>{branchName(card, row.branch)}</strong>
           )}
-          {row.says !== '' && <span className={classes.says}>{row.says}</span>}
         </td>
         {hand && (
           <td className={classes.more}>
@@ -250,11 +250,16 @@ function TableRow({
                 setOpen(!open);
               }}
             >
-              {open ? 'less' : 'more'}
+              <IconChevronDown size={17} aria-hidden />
             </button>
           </td>
         )}
       </tr>
+      {row.says !== '' && (
+        <tr className={classes.says} data-lit={lit || undefined}>
+          <td colSpan={last}>{row.says}</td>
+        </tr>
+      )}
       {findings.length > 0 && (
         <RowFindings findings={findings} columns={last} onFinding={marks.onFinding} />
       )}

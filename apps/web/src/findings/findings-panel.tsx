@@ -106,7 +106,11 @@ function FindingItem({ of, role, live }: { of: Of; role: Role; live: LiveFinding
         </span>
       </div>
       <p className={classes.says}>{finding.says}</p>
-      {finding.witness && <p className={classes.witness}>{finding.witness.says}</p>}
+      {finding.witness && (
+        <p className={classes.witness}>
+          <strong>{finding.witness.look.name}:</strong> {finding.witness.says}
+        </p>
+      )}
       {finding.mend !== '' && <p className={classes.mend}>{finding.mend}</p>}
       <Authors authors={authors} />
       {waived && (

@@ -28,47 +28,60 @@ function useAnswers(play: RuledPlay, card: ReadCard | undefined, looks: readonly
   }, [late, card, looks]);
 }
 
+function ReactionOf({
+  defender,
+  isKey,
+  standing,
+}: {
+  defender: Defender;
+  isKey: boolean;
+  standing: Standing;
+}) {
+  const [, tell] = useBoardUi();
+  return (
+    <li data-key={isKey || undefined}>
+      <span className={classes.letter}>
+        {defender.label}
+        {isKey && <span className={classes.keyWord}>key</span>}
+      </span>
+      {defender.reactions.length > 1 ? (
+        <NativeSelect
+          size="xs"
+          aria-label={`${defender.label}${isKey ? ', the key,' : ''} after the snap`}
+          value={chosenReaction(defender, standing.reactions)?.id ?? ''}
+          onChange={({ currentTarget }) => {
+            const reaction = defender.reactions.find(({ id }) => id === currentTarget.value);
+            if (reaction) tell({ do: 'react', defender: defender.id, reaction: reaction.id });
+          }}
+          data={defender.reactions.map(({ id, says }) => ({ value: id as string, label: says }))}
+        />
+      ) : (
+        <span className={classes.only}>{defender.reactions[0]?.says}</span>
+      )}
+    </li>
+  );
+}
+
 /** What each defender does, the key first; the first of a man's reactions is what the call asks of him. */
 function Reactions({ standing, keyDefender }: { standing: Standing; keyDefender: string | null }) {
-  const [, tell] = useBoardUi();
-  const weight = (defender: Defender): number => (defender.id === keyDefender ? 0 : 1);
-  const defenders = standing.look.defenders.toSorted((a, b) => weight(a) - weight(b));
+  const { defenders } = standing.look;
+  const key = defenders.filter(({ id }) => id === keyDefender);
+  const others = defenders.filter(({ id }) => id !== keyDefender);
+  const list = (men: readonly Defender[], isKey: boolean) => (
+    <ul className={classes.reactions}>
+      {men.map((defender) => (
+        <ReactionOf key={defender.id} defender={defender} isKey={isKey} standing={standing} />
+      ))}
+    </ul>
+  );
   return (
     <section aria-label="Reactions">
       <h3 className={classes.heading}>What they do after the snap</h3>
-      <ul className={classes.reactions}>
-        {defenders.map((defender) => {
-          const isKey = defender.id === keyDefender;
-          return (
-            <li key={defender.id} data-key={isKey || undefined}>
-              <span className={classes.letter}>
-                {defender.label}
-                {isKey && <span className={classes.keyWord}>key</span>}
-              </span>
-              {defender.reactions.length > 1 ? (
-                <NativeSelect
-                  size="xs"
-                  aria-label={`${defender.label}${isKey ? ', the key,' : ''} after the snap`}
-                  value={chosenReaction(defender, standing.reactions)?.id ?? ''}
-                  onChange={({ currentTarget }) => {
-                    const reaction = defender.reactions.find(
-                      ({ id }) => id === currentTarget.value,
-                    );
-                    if (reaction)
-                      tell({ do: 'react', defender: defender.id, reaction: reaction.id });
-                  }}
-                  data={defender.reactions.map(({ id, says }) => ({
-                    value: id as string,
-                    label: says,
-                  }))}
-                />
-              ) : (
-                <span className={classes.only}>{defender.reactions[0]?.says}</span>
-              )}
-            </li>
-          );
-        })}
-      </ul>
+      {key.length > 0 && list(key, true)}
+      <details className={classes.others} open={key.length === 0}>
+        <summary>{key.length > 0 ? `The other ${others.length}` : `All ${others.length}`}</summary>
+        {list(others, false)}
+      </details>
     </section>
   );
 }

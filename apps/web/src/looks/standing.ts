@@ -1,4 +1,5 @@
 import type { ExtraPath } from '@stemline/drawing/options';
+import { add, distance, scale, subtract } from '@stemline/football/geometry';
 import type { DefenderId, PlayerId } from '@stemline/football/ids';
 import type { AlignedLook, ReactionChoice } from '@stemline/football/look';
 import { alignLook, type LookRecipe } from '@stemline/football/shelf';
@@ -51,7 +52,10 @@ function lineOf(play: RuledPlay, card: ReadCard, branch: Branch) {
   const men = atSnap(play);
   const from = men.find(({ id }) => id === card.player);
   const to = men.find(({ id }) => id === branch.player);
-  return from && to ? [from.at, to.at] : [];
+  if (!from || !to) return [];
+  // The throw ends short of the man, so that its head stays in sight.
+  const short = Math.max(0, 1 - 1.1 / Math.max(1.1, distance(from.at, to.at)));
+  return [from.at, add(from.at, scale(subtract(to.at, from.at), short))];
 }
 
 const endOf = (branch: Branch): ExtraPath['end'] =>

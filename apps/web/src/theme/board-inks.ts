@@ -20,6 +20,7 @@ export const boardInks: Inks = {
   reaction: 'var(--board-reaction)',
   key: 'var(--board-key)',
   keyEdge: 'var(--board-key-edge)',
+  onKey: 'var(--board-on-key)',
   lit: 'var(--board-emphasis)',
   before: 'var(--board-route-quiet)',
   select: 'var(--board-selection)',

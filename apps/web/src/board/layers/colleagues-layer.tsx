@@ -22,7 +22,7 @@ function Cursor({ colleague, px }: { colleague: Colleague; px: number }) {
   return (
     <g transform={`translate(${x} ${y}) scale(${px})`} className={classes.cursor}>
       <path d="M0 0 L0 14 L4 10.5 L9 10.5 Z" />
-      <rect x={9} y={12} width={short.length * 6.6 + 10} height={17} rx={3} />
+      <rect x={9} y={12} width={short.length * 6.1 + 12} height={17} rx={3} />
       <text x={14} y={24.5} fontSize={11.5}>
         {short}
       </text>
