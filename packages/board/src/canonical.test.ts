@@ -1,10 +1,13 @@
 import { boardPlay } from '@stemline/testkit/plays';
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { canonicalJson, contentHash } from './canonical.ts';
 import { createBoardState } from './create.ts';
 import { boardFromState } from './migrations.ts';
 import { project } from './project.ts';
+
+// Properties run for as long as a busy machine needs.
+vi.setConfig({ testTimeout: 120_000 });
 
 describe('canonical JSON', () => {
   // RFC 8785, section 3.2.3: the property names of its sorting example, in the order it gives.

@@ -3,13 +3,16 @@ import { edit, makeEdit } from '@stemline/testkit/edits';
 import { asPlayerId, boardPlay, fullBoard, handPlay } from '@stemline/testkit/plays';
 import { coachAt } from '@stemline/testkit/two-coaches';
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import type { BoardPlay } from './board-play.ts';
 import { createBoardState, inProjectedOrder } from './create.ts';
 import { changedElements, describeChanges } from './diff.ts';
 import { sameJson } from './json.ts';
 import { moved } from './moved.ts';
 import { mapRoots, rootsOf } from './schema.ts';
+
+// Properties run for as long as a busy machine needs.
+vi.setConfig({ testTimeout: 120_000 });
 
 const H = asPlayerId('H');
 const head: CardHead = {

@@ -17,10 +17,12 @@ import { EditHistory, type Recorder } from './history.ts';
 import { maxBranchesOfCard, maxPlayers, maxRowsOfCard } from './limits.ts';
 import { matchPlayers } from './match-players.ts';
 import { byOrder, type Ordered, place } from './order.ts';
-import { type Projection, project } from './project.ts';
+import { type Projection, Projector } from './project.ts';
 import { readValue } from './read-value.ts';
 import {
+  type MapRoot,
   type MetaKey,
+  mapRoots,
   metaSchemas,
   type Roots,
   rootsOf,
@@ -50,15 +52,17 @@ export class BoardDocument {
   readonly undo: EditHistory;
   readonly #roots: Roots;
   readonly #listeners = new Set<() => void>();
-  #projection: Projection | undefined;
-  #stale = true;
-  #notesStale = true;
+  readonly #projector: Projector;
+  /** What has changed since the last snapshot. */
+  readonly #touched = new Map<MapRoot, Set<string>>();
+  #notesTouched = false;
 
   constructor(ydoc: Y.Doc) {
     this.ydoc = ydoc;
     this.#roots = rootsOf(ydoc);
     this.notes = this.#roots.notes;
     this.undo = new EditHistory(ydoc, this.#roots, this.origin);
+    this.#projector = new Projector(ydoc);
     ydoc.on('afterTransaction', this.#afterTransaction);
   }
 
@@ -76,12 +80,14 @@ export class BoardDocument {
 
   /** The board as it stands: the same object until it changes, and its unchanged parts after that. */
   snapshot = (): Projection => {
-    if (this.#projection === undefined || this.#stale) {
-      this.#projection = project(this.ydoc, this.#projection, this.#notesStale);
-      this.#stale = false;
-      this.#notesStale = false;
-    }
-    return this.#projection;
+    if (this.#touched.size === 0 && !this.#notesTouched) return this.#projector.projection;
+    const keys = [...this.#touched].flatMap(([root, touched]) =>
+      [...touched].map((key) => [root, key] as const),
+    );
+    const notes = this.#notesTouched;
+    this.#touched.clear();
+    this.#notesTouched = false;
+    return this.#projector.update({ keys, notes });
   };
 
   /** Runs several edits as one transaction and one step of `undo`, such as a play mirrored. */
@@ -301,13 +307,16 @@ export class BoardDocument {
   }
 
   #afterTransaction = (transaction: Y.Transaction): void => {
-    if (transaction.changed.size === 0) return;
-    this.#stale = true;
-    const touched: ReadonlyMap<unknown, unknown> = transaction.changedParentTypes;
-    if (touched.has(this.notes)) {
-      this.#notesStale = true;
+    const changed: ReadonlyMap<unknown, ReadonlySet<string | null>> = transaction.changed;
+    const parents: ReadonlyMap<unknown, unknown> = transaction.changedParentTypes;
+    for (const root of mapRoots) {
+      const touched = this.#touched.get(root) ?? new Set();
+      for (const key of changed.get(this.#roots.maps[root]) ?? []) {
+        if (key !== null) this.#touched.set(root, touched.add(key));
+      }
     }
-    for (const listener of this.#listeners) listener();
+    if (parents.has(this.notes)) this.#notesTouched = true;
+    if (changed.size > 0) for (const listener of this.#listeners) listener();
   };
 }
 

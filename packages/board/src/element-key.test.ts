@@ -3,11 +3,14 @@ import { edit, makeEdit } from '@stemline/testkit/edits';
 import { asPlayerId, fullBoard } from '@stemline/testkit/plays';
 import { coachAt } from '@stemline/testkit/two-coaches';
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { createBoardState } from './create.ts';
 import { elementKey, elementKeysOf, parseElementKey } from './element-key.ts';
 import { mapRoots, rootsOf } from './schema.ts';
 import { elementWords } from './words.ts';
+
+// Properties run for as long as a busy machine needs.
+vi.setConfig({ testTimeout: 120_000 });
 
 describe('element keys', () => {
   it('every value of a document has a key that is read back, and words that name it', () => {

@@ -5,7 +5,7 @@ import { asPlayerId, boardPlay, fullBoard, handPlay } from '@stemline/testkit/pl
 import { coachAt } from '@stemline/testkit/two-coaches';
 import fc from 'fast-check';
 import * as encoding from 'lib0/encoding';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
 import { createBoardState, creatorClient } from './create.ts';
 import type { BoardDocument } from './document.ts';
@@ -14,6 +14,9 @@ import { sameJson } from './json.ts';
 import type { Verdict } from './judge.ts';
 import { project } from './project.ts';
 import { mapRoots, newDocument, rootsOf } from './schema.ts';
+
+// Properties run for as long as a busy machine needs.
+vi.setConfig({ testTimeout: 120_000 });
 
 const H = asPlayerId('H');
 const state = createBoardState(handPlay(), [
@@ -623,7 +626,7 @@ describe('laws', () => {
           }
         },
       ),
-      { numRuns: 60 },
+      { numRuns: 30 },
     );
     expect(changes).toBeGreaterThan(100);
   });
@@ -668,7 +671,7 @@ describe('laws', () => {
           }
         },
       ),
-      { numRuns: 60 },
+      { numRuns: 30 },
     );
     expect(seen.ok).toBeGreaterThan(20);
     expect(seen.scope).toBeGreaterThan(20);
@@ -741,7 +744,7 @@ describe('laws', () => {
           expect(bob.coach.snapshot()).toEqual(gate.shadow.projection);
         },
       ),
-      { numRuns: 60 },
+      { numRuns: 30 },
     );
   });
 

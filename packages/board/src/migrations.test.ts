@@ -2,7 +2,7 @@ import { edit, makeEdit } from '@stemline/testkit/edits';
 import { fullBoard, handPlay } from '@stemline/testkit/plays';
 import { coachAt } from '@stemline/testkit/two-coaches';
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
 import { createBoardState } from './create.ts';
 import {
@@ -13,6 +13,9 @@ import {
   versionAfter,
 } from './migrations.ts';
 import { project } from './project.ts';
+
+// Properties run for as long as a busy machine needs.
+vi.setConfig({ testTimeout: 120_000 });
 
 const state = createBoardState(handPlay());
 /** The stored state with something else written to it. */

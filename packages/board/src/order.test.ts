@@ -1,7 +1,10 @@
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { maxOrderLength } from './limits.ts';
 import { byOrder, freshOrders, isOrder, type Ordered, place } from './order.ts';
+
+// Properties run for as long as a busy machine needs.
+vi.setConfig({ testTimeout: 120_000 });
 
 describe('order', () => {
   it.each([

@@ -2,12 +2,15 @@ import { edit, makeEdit } from '@stemline/testkit/edits';
 import { asPlayerId, boardPlay, handPlay } from '@stemline/testkit/plays';
 import { coachAt } from '@stemline/testkit/two-coaches';
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
 import { boardPlaySchema } from './board-play.ts';
 import { createBoardState, inProjectedOrder } from './create.ts';
 import { project } from './project.ts';
 import { newDocument } from './schema.ts';
+
+// Properties run for as long as a busy machine needs.
+vi.setConfig({ testTimeout: 120_000 });
 
 function opened(state: Uint8Array): Y.Doc {
   const ydoc = newDocument();

@@ -1,28 +1,17 @@
 import type { PlayerId } from '@stemline/football/ids';
-import type { Player, PlayerInfo, Situation } from '@stemline/football/play';
-import type { Branch, CardHead, ReadCard, Row } from '@stemline/read-rules/card';
+import type { Motion, Player, PlayerInfo, Route, Situation } from '@stemline/football/play';
+import type { CardHead, ReadCard } from '@stemline/read-rules/card';
 import type * as Y from 'yjs';
 import type { BoardPlay, NoteNode } from './board-play.ts';
 import { type ElementKey, elementKey, nameOf } from './element-key.ts';
 import { deepFreeze, sameJson } from './json.ts';
 import { maxBranchesOfCard, maxPlayers, maxRowsOfCard } from './limits.ts';
 import { readNotes } from './notes/read.ts';
-import { byOrder } from './order.ts';
-import { readElement, readMeta } from './read-value.ts';
-import {
-  type BranchValue,
-  type Roots,
-  type RowValue,
-  rootsOf,
-  type ValueOf,
-  type ValueRoot,
-} from './schema.ts';
+import { PartReading } from './parts.ts';
+import { readMeta } from './read-value.ts';
+import { kept, RootReading, type Unreadable } from './reading.ts';
+import { type MapRoot, type Roots, rootsOf, type ValueOf } from './schema.ts';
 import { shareList, shareObject } from './share.ts';
-
-export interface Unreadable {
-  readonly key: ElementKey;
-  readonly why: string;
-}
 
 /** What a document says, frozen. Parts that did not change keep their identity from one to the next. */
 export interface Projection {
@@ -38,6 +27,15 @@ export interface Projection {
   readonly version: number | null;
 }
 
+/** What a transaction has changed: keys by root, and whether the notes. */
+export interface Touched {
+  readonly keys: Iterable<readonly [root: MapRoot, key: string]>;
+  readonly notes: boolean;
+}
+
+/** Reads the whole document once. */
+export const project = (ydoc: Y.Doc): Projection => new Projector(ydoc).projection;
+
 /** Stands where a board's own situation cannot be read. */
 const plainSituation: Situation = deepFreeze({
   code: 'college',
@@ -48,69 +46,147 @@ const plainSituation: Situation = deepFreeze({
 });
 const plainName = 'Play without a name';
 
-type Values<R extends ValueRoot> = ReadonlyMap<string, ValueOf<R>>;
-
-interface Reading {
-  readonly unreadable: Unreadable[];
-  readonly orphans: ElementKey[];
+/** Something shown, with what had to be left out of it. */
+interface Shown<T> {
+  readonly value: T;
+  readonly unreadable: readonly Unreadable[];
+  readonly orphans: readonly ElementKey[];
 }
+type OfPlayers<T> = Record<PlayerId, T>;
 
 /**
- * Reads the whole document. `previous` is the projection before it, for sharing; `notesChanged`
- * may be false only if the notes are as they were then.
+ * Keeps the projection of one document. Told what a transaction changed, it reads that again and
+ * puts together again what hangs on it; must give what reading everything would (project.test.ts).
  */
-export function project(ydoc: Y.Doc, previous?: Projection, notesChanged = true): Projection {
-  const roots = rootsOf(ydoc);
-  const reading: Reading = { unreadable: [], orphans: [] };
-  const old = previous?.board;
-  const meta = projectMeta(roots, reading);
-  const players = projectPlayers(roots, reading);
-  const ids = new Set<string>(players.map((player) => player.id));
-  const cards = projectCards(roots, ids, old?.play.cards ?? [], reading);
-  const play = shareObject(old?.play, {
-    name: meta.name,
-    concept: meta.concept,
-    situation: meta.situation,
-    players: shareList(old?.play.players, players),
-    routes: shareObject(
-      old?.play.routes,
-      ofPlayers(readAll(roots, 'routes', reading), ids, 'routes', reading),
-    ),
-    motions: shareObject(
-      old?.play.motions,
-      ofPlayers(readAll(roots, 'motions', reading), ids, 'motions', reading),
-    ),
-    cards: shareList(old?.play.cards, cards),
-  });
-  const notes = projectNotes(roots, reading, previous, notesChanged);
-  const projection = {
-    board: shareObject(old, { play, notes }),
-    unreadable: sameOr(previous?.unreadable, reading.unreadable.sort(byKey)),
-    orphans: shareList(previous?.orphans, reading.orphans.sort()),
-    version: meta.version,
+export class Projector {
+  readonly #roots: Roots;
+  readonly #players;
+  readonly #spots;
+  readonly #routes;
+  readonly #motions;
+  readonly #cards;
+  readonly #rows;
+  readonly #branches;
+  readonly #keep = {
+    players: kept<Shown<readonly Player[]>>(),
+    ids: kept<ReadonlySet<string>>(),
+    routes: kept<Shown<OfPlayers<Route>>>(),
+    motions: kept<Shown<OfPlayers<Motion>>>(),
+    heads: kept<Shown<OfPlayers<CardHead>>>(),
+    cards: kept<Shown<readonly ReadCard[]>>(),
   };
-  return shareObject(previous, projection);
+  #notes: Shown<readonly NoteNode[]> | undefined;
+  #projection: Projection;
+
+  constructor(ydoc: Y.Doc) {
+    const roots = rootsOf(ydoc);
+    this.#roots = roots;
+    this.#players = new RootReading(roots, 'players');
+    this.#spots = new RootReading(roots, 'spots');
+    this.#routes = new RootReading(roots, 'routes');
+    this.#motions = new RootReading(roots, 'motions');
+    this.#cards = new RootReading(roots, 'cards');
+    this.#rows = new PartReading(roots, 'rows', maxRowsOfCard);
+    this.#branches = new PartReading(roots, 'branches', maxBranchesOfCard);
+    this.#projection = this.#assemble(undefined, true);
+  }
+
+  get projection(): Projection {
+    return this.#projection;
+  }
+
+  update({ keys, notes }: Touched): Projection {
+    for (const [root, key] of keys) if (root !== 'meta') this.#reading(root).touch(key);
+    this.#projection = this.#assemble(this.#projection, notes);
+    return this.#projection;
+  }
+
+  #reading(root: Exclude<MapRoot, 'meta'>): { touch(key: string): void } {
+    const readings = {
+      players: this.#players,
+      spots: this.#spots,
+      routes: this.#routes,
+      motions: this.#motions,
+      cards: this.#cards,
+      rows: this.#rows,
+      branches: this.#branches,
+    };
+    return readings[root];
+  }
+
+  #assemble(previous: Projection | undefined, notesChanged: boolean): Projection {
+    const old = previous?.board;
+    const keep = this.#keep;
+    const [players, spots] = [this.#players, this.#spots];
+    const shown = keep.players([players.version, spots.version], (before) =>
+      showPlayers(players, spots, before?.value),
+    );
+    const ids = keep.ids([shown.value], () => new Set(shown.value.map((player) => player.id)));
+    const routes = keep.routes([this.#routes.version, ids], (before) =>
+      ofPlayers(this.#routes, ids, before?.value),
+    );
+    const motions = keep.motions([this.#motions.version, ids], (before) =>
+      ofPlayers(this.#motions, ids, before?.value),
+    );
+    const heads = keep.heads([this.#cards.version, ids], (before) =>
+      ofPlayers(this.#cards, ids, before?.value),
+    );
+    const [rows, branches] = [this.#rows, this.#branches];
+    const cards = keep.cards([heads.value, rows.version, branches.version], (before) =>
+      showCards(heads.value, rows, branches, before?.value),
+    );
+    const meta = showMeta(this.#roots.maps.meta);
+    if (notesChanged || this.#notes === undefined) {
+      this.#notes = showNotes(this.#roots.notes, this.#notes?.value);
+    }
+    const notes = this.#notes;
+    const all: readonly Shown<unknown>[] = [meta, shown, routes, motions, heads, cards, notes];
+    const unread = [players, spots, this.#routes, this.#motions, this.#cards, rows, branches];
+    const play = shareObject(old?.play, {
+      name: meta.value.name,
+      concept: meta.value.concept,
+      situation: meta.value.situation,
+      players: shown.value,
+      routes: routes.value,
+      motions: motions.value,
+      cards: cards.value,
+    });
+    return shareObject(previous, {
+      board: shareObject(old, { play, notes: notes.value }),
+      unreadable: sameOr(
+        previous?.unreadable,
+        [
+          ...all.flatMap((each) => each.unreadable),
+          ...unread.flatMap((each) => each.unreadable),
+        ].sort(byKey),
+      ),
+      orphans: shareList(previous?.orphans, all.flatMap((each) => each.orphans).sort()),
+      version: meta.value.version,
+    });
+  }
 }
 
 const byKey = (a: Unreadable, b: Unreadable): number => (a.key < b.key ? -1 : 1);
 const sameOr = <T>(old: T | undefined, next: T): T =>
   old !== undefined && sameJson(old, next) ? old : deepFreeze(next);
 
-function projectMeta(roots: Roots, reading: Reading) {
-  const stored = roots.maps.meta;
-  const version = readMeta('version', stored.get('version'));
-  const name = readMeta('name', stored.get('name'));
-  const concept = readMeta('concept', stored.get('concept'));
-  const situation = readMeta('situation', stored.get('situation'));
+function showMeta(stored: Y.Map<unknown>) {
+  const read = {
+    version: readMeta('version', stored.get('version')),
+    name: readMeta('name', stored.get('name')),
+    concept: readMeta('concept', stored.get('concept')),
+    situation: readMeta('situation', stored.get('situation')),
+  };
+  const { version, name, concept, situation } = read;
+  const unreadable: Unreadable[] = [];
   // Before the first word of the server nothing is missing: there is nothing yet.
   if (stored.size > 0) {
-    const read = { version, name, concept, situation };
     for (const [key, value] of Object.entries(read)) {
-      if (!value.ok) reading.unreadable.push({ key: elementKey('meta', key), why: value.why });
+      if (!value.ok) unreadable.push({ key: elementKey('meta', key), why: value.why });
     }
     for (const key of stored.keys()) {
       if (nameOf('meta', key) === null) {
-        reading.unreadable.push({
+        unreadable.push({
           key: elementKey('meta', key),
           why: 'no element of a board has this name',
         });
@@ -118,42 +194,39 @@ function projectMeta(roots: Roots, reading: Reading) {
     }
   }
   return {
-    version: version.ok ? version.value : null,
-    name: name.ok ? name.value : plainName,
-    concept: concept.ok ? concept.value : '',
-    situation: situation.ok ? situation.value : plainSituation,
+    value: {
+      version: version.ok ? version.value : null,
+      name: name.ok ? name.value : plainName,
+      concept: concept.ok ? concept.value : '',
+      situation: situation.ok ? situation.value : plainSituation,
+    },
+    unreadable,
+    orphans: [],
   };
-}
-
-/** Every value of a root that can be read, in the order of its keys. */
-function readAll<R extends ValueRoot>(roots: Roots, root: R, reading: Reading): Values<R> {
-  const values = new Map<string, ValueOf<R>>();
-  const stored = roots.maps[root];
-  for (const key of [...stored.keys()].sort()) {
-    const element = readElement(root, key, stored.get(key));
-    if (element.ok) values.set(key, element.value as ValueOf<R>);
-    else reading.unreadable.push({ key: elementKey(root, key), why: element.why });
-  }
-  return values;
 }
 
 /** A player is made of two values; as long as both stand, so does he. */
 const assembled = new WeakMap<PlayerInfo, Player>();
 
-function projectPlayers(roots: Roots, reading: Reading): Player[] {
-  const infos = readAll(roots, 'players', reading);
-  const spots = readAll(roots, 'spots', reading);
+function showPlayers(
+  infos: RootReading<'players'>,
+  spots: RootReading<'spots'>,
+  before: readonly Player[] | undefined,
+): Shown<readonly Player[]> {
   const players: Player[] = [];
-  for (const [id, info] of infos) {
-    const at = spots.get(id);
+  const unreadable: Unreadable[] = [];
+  for (const id of infos.sortedKeys()) {
+    const info = infos.values.get(id);
+    const at = spots.values.get(id);
+    if (info === undefined) continue;
     if (at === undefined) {
-      const why = roots.maps.spots.has(id)
+      const why = spots.stands(id)
         ? 'his place on the field cannot be read'
         : 'he has no place on the field';
-      reading.unreadable.push({ key: elementKey('players', id), why });
+      unreadable.push({ key: elementKey('players', id), why });
     } else if (players.length === maxPlayers) {
       const why = `there are ${maxPlayers} players already; remove one`;
-      reading.unreadable.push({ key: elementKey('players', id), why });
+      unreadable.push({ key: elementKey('players', id), why });
     } else {
       const known = assembled.get(info);
       const player =
@@ -164,116 +237,58 @@ function projectPlayers(roots: Roots, reading: Reading): Player[] {
       players.push(player);
     }
   }
-  for (const id of spots.keys())
-    if (!roots.maps.players.has(id)) reading.orphans.push(elementKey('spots', id));
-  return players;
+  const orphans = [...spots.values.keys()]
+    .filter((id) => !infos.stands(id))
+    .map((id) => elementKey('spots', id));
+  return { value: shareList(before, players), unreadable, orphans };
 }
 
 /** Those values whose player is on the board. */
 function ofPlayers<R extends 'routes' | 'motions' | 'cards'>(
-  values: Values<R>,
+  reading: RootReading<R>,
   ids: ReadonlySet<string>,
-  root: R,
-  reading: Reading,
-): Record<PlayerId, ValueOf<R>> {
-  const kept: Record<string, ValueOf<R>> = {};
-  for (const [id, value] of values) {
-    if (ids.has(id)) kept[id] = value;
-    else reading.orphans.push(elementKey(root, id));
+  before: OfPlayers<ValueOf<R>> | undefined,
+): Shown<OfPlayers<ValueOf<R>>> {
+  const shown: Record<string, ValueOf<R>> = {};
+  const orphans: ElementKey[] = [];
+  for (const id of reading.sortedKeys()) {
+    const value = reading.values.get(id);
+    if (value === undefined) continue;
+    if (ids.has(id)) shown[id] = value;
+    else orphans.push(elementKey(reading.root, id));
   }
-  return kept;
+  return { value: shareObject(before, shown), unreadable: [], orphans };
 }
 
-function projectCards(
-  roots: Roots,
-  ids: ReadonlySet<string>,
-  old: readonly ReadCard[],
-  reading: Reading,
-): ReadCard[] {
-  const heads = ofPlayers(readAll(roots, 'cards', reading), ids, 'cards', reading);
-  const rows = partsOf(readAll(roots, 'rows', reading), heads, 'rows', maxRowsOfCard, reading);
-  const branches = partsOf(
-    readAll(roots, 'branches', reading),
-    heads,
-    'branches',
-    maxBranchesOfCard,
-    reading,
+function showCards(
+  heads: OfPlayers<CardHead>,
+  rows: PartReading<'rows'>,
+  branches: PartReading<'branches'>,
+  before: readonly ReadCard[] | undefined,
+): Shown<readonly ReadCard[]> {
+  const cards = Object.entries<CardHead>(heads).map(([player, head]) =>
+    shareObject(
+      before?.find((card) => card.player === player),
+      { player: player as PlayerId, head, rows: rows.of(player), branches: branches.of(player) },
+    ),
   );
-  return Object.entries<CardHead>(heads).map(([id, head]) => {
-    const before = old.find((card) => card.player === id);
-    return shareObject(before, {
-      player: id as PlayerId,
-      head,
-      rows: shareList(before?.rows, (rows.get(id) ?? []).map(rowOf)),
-      branches: shareList(before?.branches, (branches.get(id) ?? []).map(branchOf)),
-    });
-  });
+  return {
+    value: shareList(before, cards),
+    unreadable: [...rows.tooMany(heads), ...branches.tooMany(heads)],
+    orphans: [...rows.orphans(heads), ...branches.orphans(heads)],
+  };
 }
 
-/** Rows or branches by player, sorted; those of a card that is gone are orphans. */
-function partsOf<R extends 'rows' | 'branches'>(
-  values: Values<R>,
-  heads: Readonly<Record<string, CardHead>>,
-  root: R,
-  max: number,
-  reading: Reading,
-): Map<string, ValueOf<R>[]> {
-  const parts = new Map<string, ValueOf<R>[]>();
-  for (const [key, value] of values) {
-    const player = key.slice(0, key.indexOf('.'));
-    if (!Object.hasOwn(heads, player)) {
-      reading.orphans.push(elementKey(root, key));
-    } else {
-      const list = parts.get(player);
-      if (list === undefined) parts.set(player, [value]);
-      else list.push(value);
-    }
-  }
-  for (const [player, list] of parts) {
-    list.sort(byOrder);
-    for (const extra of list.splice(max)) {
-      reading.unreadable.push({
-        key: elementKey(root, `${player}.${extra.id}`),
-        why: `a card holds at most ${max} ${root}`,
-      });
-    }
-  }
-  return parts;
-}
-
-const rowsWithoutOrder = new WeakMap<RowValue, Row>();
-function rowOf(value: RowValue): Row {
-  const known = rowsWithoutOrder.get(value);
-  if (known !== undefined) return known;
-  const { order: _, ...row } = value;
-  rowsWithoutOrder.set(value, Object.freeze(row));
-  return row;
-}
-
-const branchesWithoutOrder = new WeakMap<BranchValue, Branch>();
-function branchOf(value: BranchValue): Branch {
-  const known = branchesWithoutOrder.get(value);
-  if (known !== undefined) return known;
-  const { order: _, ...branch } = value;
-  branchesWithoutOrder.set(value, Object.freeze(branch));
-  return branch;
-}
-
-function projectNotes(
-  roots: Roots,
-  reading: Reading,
-  previous: Projection | undefined,
-  notesChanged: boolean,
-): readonly NoteNode[] {
-  if (!notesChanged && previous !== undefined) {
-    reading.unreadable.push(...previous.unreadable.filter((each) => each.key === 'notes'));
-    return previous.board.notes;
-  }
-  const { nodes, problems } = readNotes(roots.notes);
-  if (problems.length > 0) reading.unreadable.push({ key: 'notes', why: problems.join('; ') });
-  const old = previous?.board.notes;
-  return shareList(
-    old,
-    nodes.map((node, i) => sameOr(old?.[i], node)),
+function showNotes(
+  notes: Y.XmlFragment,
+  before: readonly NoteNode[] | undefined,
+): Shown<readonly NoteNode[]> {
+  const { nodes, problems } = readNotes(notes);
+  const value = shareList(
+    before,
+    nodes.map((node, i) => sameOr(before?.[i], node)),
   );
+  const unreadable: Unreadable[] =
+    problems.length === 0 ? [] : [{ key: 'notes', why: problems.join('; ') }];
+  return { value, unreadable, orphans: [] };
 }

@@ -1,5 +1,5 @@
 import * as Y from 'yjs';
-import { type Projection, project } from './project.ts';
+import { type Projection, Projector } from './project.ts';
 import { type MapRoot, mapRoots, newDocument, type Roots, rootsOf } from './schema.ts';
 
 /**
@@ -11,14 +11,14 @@ export class Shadow {
   #ydoc: Y.Doc;
   #roots: Roots;
   #values: Record<MapRoot, Map<string, unknown>>;
-  #projection: Projection;
+  #projector: Projector;
   #clean = true;
 
   /** `state`: everything accepted so far, as one update. */
   constructor(state: Uint8Array) {
     ({ ydoc: this.#ydoc, roots: this.#roots } = open(state));
     this.#values = valuesOf(this.#roots);
-    this.#projection = project(this.#ydoc);
+    this.#projector = new Projector(this.#ydoc);
   }
 
   get ydoc(): Y.Doc {
@@ -27,9 +27,9 @@ export class Shadow {
   get roots(): Roots {
     return this.#roots;
   }
-  /** The board as accepted. */
+  /** The board as last accepted. */
   get projection(): Projection {
-    return this.#projection;
+    return this.#projector.projection;
   }
   /** False after a refusal that had to try the update: `rebuild` comes next. */
   get clean(): boolean {
@@ -55,11 +55,12 @@ export class Shadow {
       if (stored.has(key)) this.#values[root].set(key, stored.get(key));
       else this.#values[root].delete(key);
     }
-    if (changed.length > 0 || notesChanged) {
-      this.#projection = project(this.#ydoc, this.#projection, notesChanged);
-    }
     this.#clean = true;
-    return this.#projection;
+    if (changed.length === 0 && !notesChanged) return this.#projector.projection;
+    return this.#projector.update({
+      keys: changed.map(({ root, key }) => [root, key] as const),
+      notes: notesChanged,
+    });
   }
 
   /** Forgets whatever was tried and stands on the accepted state again. */
@@ -67,7 +68,7 @@ export class Shadow {
     this.#ydoc.destroy();
     ({ ydoc: this.#ydoc, roots: this.#roots } = open(state));
     this.#values = valuesOf(this.#roots);
-    this.#projection = project(this.#ydoc, this.#projection);
+    this.#projector = new Projector(this.#ydoc);
     this.#clean = true;
   }
 

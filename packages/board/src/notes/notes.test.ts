@@ -4,7 +4,7 @@ import { getSchema } from '@tiptap/core';
 import StarterKit from '@tiptap/starter-kit';
 import { prosemirrorJSONToYDoc, yXmlFragmentToProsemirrorJSON } from '@tiptap/y-tiptap';
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
 import { type NoteNode, noteNodeSchema } from '../board-play.ts';
 import { createBoardState } from '../create.ts';
@@ -13,6 +13,9 @@ import { boardFromState } from '../migrations.ts';
 import { markNames, nodeNames } from './kinds.ts';
 import { readNotes } from './read.ts';
 import { writeNotes } from './write.ts';
+
+// Properties run for as long as a busy machine needs.
+vi.setConfig({ testTimeout: 120_000 });
 
 /** The schema of the notes editor: StarterKit, its own undo off as collaboration asks. */
 const schema = getSchema([StarterKit.configure({ undoRedo: false })]);
