@@ -28,7 +28,9 @@ export interface LineHalf {
   readonly tackle: number;
   /** Where an end outside the tackle stands, or would stand. */
   readonly end: number;
-  /** A man is attached there. */
+  /** Somebody is attached there: an end, or a third lineman. */
+  readonly isCovered: boolean;
+  /** It is an end, who may go out. */
   readonly tightEnd: boolean;
   /** Outermost attached man, the tackle if there is none. */
   readonly edge: number;
@@ -55,8 +57,15 @@ export function lineHalf(play: Play, side: Side): LineHalf {
     .sort((a, b) => a - b);
   const end = outside[0];
   if (end === undefined || end > tackle + attachedWithin)
-    return { guard, tackle, end: tackle + usualSplit, tightEnd: false, edge: tackle };
+    return {
+      guard,
+      tackle,
+      end: tackle + usualSplit,
+      isCovered: false,
+      tightEnd: false,
+      edge: tackle,
+    };
   const wing = outside[1];
   const edge = wing !== undefined && wing <= end + wingWithin ? wing : end;
-  return { guard, tackle, end, tightEnd: true, edge };
+  return { guard, tackle, end, isCovered: true, tightEnd: ends.includes(end), edge };
 }

@@ -6,12 +6,12 @@ export const over: Front = {
   parity: 'even',
   rushers: [
     rusher('strong-end', 'E', technique('strong', '5'), [
-      { when: { tightEnd: 'strong' }, at: technique('strong', '9') },
+      { when: { covered: 'strong' }, at: technique('strong', '9') },
     ]),
     rusher('tackle', 'T', technique('strong', '3')),
     rusher('nose', 'N', technique('weak', '1')),
     rusher('weak-end', 'E', technique('weak', '5'), [
-      { when: { tightEnd: 'weak' }, at: technique('weak', '9') },
+      { when: { covered: 'weak' }, at: technique('weak', '9') },
     ]),
   ],
   mike: technique('strong', '1', boxDepth),

@@ -9,7 +9,7 @@ export const under: Front = {
     rusher('nose', 'N', technique('strong', '1')),
     rusher('tackle', 'T', technique('weak', '3')),
     rusher('weak-end', 'E', technique('weak', '5'), [
-      { when: { tightEnd: 'weak' }, at: technique('weak', '9') },
+      { when: { covered: 'weak' }, at: technique('weak', '9') },
     ]),
   ],
   mike: technique('strong', '3', boxDepth),

@@ -32,6 +32,16 @@ describe('giving out the men', () => {
     expect(new Set([men.mike, men.will])).toEqual(new Set(['F', 'B']));
   });
 
+  it('prefers whom a defender would rather have, whoever comes first', () => {
+    const wishes = [taker('a', 10, ['strong2', 'strong1']), taker('b', 10, ['strong1', 'strong2'])];
+    const rest = ['c', 'd', 'e'].map((name) => taker(name, 0, ['weak1', 'weak2', 'back1']));
+    for (const takers of [
+      [...wishes, ...rest],
+      [...rest, ...wishes.toReversed()],
+    ])
+      expect(given('doubles', takers)).toMatchObject({ a: 'H', b: 'Z' });
+  });
+
   it('gives up a wish before it leaves a man free', () => {
     const men = given('trips', [
       taker('a', 10, ['strong1']),

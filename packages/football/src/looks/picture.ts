@@ -67,6 +67,7 @@ export function holds(when: When, picture: Picture): boolean {
     within(picture.receivers.strong.length, when.strong) &&
     within(picture.receivers.weak.length, when.weak) &&
     within(picture.backs.length, when.backs) &&
+    (!when.covered || picture.line[when.covered].isCovered) &&
     (!when.tightEnd || picture.line[when.tightEnd].tightEnd) &&
     (!when.reduced || isReduced(picture, when.reduced))
   );

@@ -13,7 +13,9 @@ export const whenSchema = z.strictObject({
   weak: z.strictObject({ from: z.number().int().min(0), to: z.number().int().min(0) }).optional(),
   /** Men in the backfield beside the passer. */
   backs: z.strictObject({ from: z.number().int().min(0), to: z.number().int().min(0) }).optional(),
-  /** A man is attached outside the tackle of this side. */
+  /** Somebody is attached outside the tackle of this side: a tight end, or a third lineman. */
+  covered: flankSchema.optional(),
+  /** It is a tight end. */
   tightEnd: flankSchema.optional(),
   /** #1 of this side stands within 7.5 yards of the tackle. */
   reduced: flankSchema.optional(),
