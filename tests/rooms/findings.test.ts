@@ -130,7 +130,12 @@ describe('findings', () => {
     expect(namesOf(await until('an illegal formation', formation))).toEqual(['Ada Holm']);
     await until('synced', () => b.synced);
     expect(b.board.movePlayer(asPlayerId('LT'), [-3.2, -6]).ok).toBe(true);
-    await until('his now', () => namesOf(formation()).join() === 'Ben Ruiz');
+    await until('his now', () => {
+      const of = formation()?.authors.filter(
+        ({ element }) => 'player' in element && element.player === 'LT',
+      );
+      return of?.length === 1 && of[0]?.name === 'Ben Ruiz';
+    });
   });
 
   it('R62 a finding keeps the time it opened over an unload, and who comes later is told at once', async () => {
