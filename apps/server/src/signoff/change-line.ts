@@ -59,6 +59,7 @@ function line(row: Row, boardMovedOn: boolean): Change {
       .parse(row.findings)
       .map((finding) => ({ ...finding, waived: waived.has(finding.id) })),
     sentBy: row.sentByName,
+    sentByMemberId: row.sentBy,
     sentAt: row.sentAt.toISOString(),
     decidedBy: row.decidedByName,
     decidedAt: row.decidedAt?.toISOString() ?? null,

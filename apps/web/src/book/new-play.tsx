@@ -14,6 +14,7 @@ import { useNavigate } from '@tanstack/react-router';
 import type { z } from 'zod';
 import { useCreateBoard } from '../api/boards.ts';
 import { Choice } from '../common/choice.tsx';
+import { DialogFoot } from '../common/dialog-foot.tsx';
 import { ProblemNotice } from '../common/problem-notice.tsx';
 import { FormationPicker } from './formation-picker.tsx';
 import { plainSituation } from './formation-play.ts';
@@ -104,14 +105,14 @@ function NewPlayForm({ staffId, onClose }: Omit<Props, 'opened'>) {
           error={fields.errors.formation}
         />
         <ProblemNotice error={create.error} />
-        <Group justify="flex-end" gap="xs" style={{ position: 'sticky', bottom: 0 }}>
+        <DialogFoot>
           <Button variant="default" onClick={onClose}>
             Cancel
           </Button>
           <Button type="submit" loading={create.isPending}>
             Create play
           </Button>
-        </Group>
+        </DialogFoot>
       </Stack>
     </form>
   );

@@ -1,6 +1,6 @@
 import type { Scene } from '@stemline/drawing/scene';
-import { shapeOf, viewBox } from '@stemline/drawing/shape';
-import { boardInks } from '../theme/board-inks.ts';
+import { viewBox } from '@stemline/drawing/shape';
+import { SceneGroup } from './scene-group.tsx';
 
 /** A scene that is only looked at: thumbnails of formations and looks. Without a label it is decorative. */
 export function SceneDrawing({
@@ -22,17 +22,7 @@ export function SceneDrawing({
       aria-hidden={label === undefined}
     >
       {scene.groups.map((group) => (
-        <g key={group.id}>
-          {group.items.map((item, index) => {
-            const { tag: Tag, attributes, text } = shapeOf(item, boardInks);
-            return (
-              // biome-ignore lint/suspicious/noArrayIndexKey: the items of a group have no other identity, and keep their order
-              <Tag key={index} {...attributes}>
-                {text}
-              </Tag>
-            );
-          })}
-        </g>
+        <SceneGroup key={group.id} group={group} />
       ))}
     </svg>
   );

@@ -32,9 +32,9 @@ function InviteForm({ staffId, roles, onClose }: Omit<Props, 'opened'>) {
     return (
       <Stack gap="sm">
         <Text size="sm">
-          Send this link to one person. It makes them{' '}
-          {roleWords(invite.data.role, invite.data.group).toLowerCase()}, works once, and ends on{' '}
-          {longWhen(invite.data.expiresAt)}. It is shown only now.
+          Whoever opens this link joins as{' '}
+          {roleWords(invite.data.role, invite.data.group).toLowerCase()}. It works once, until{' '}
+          {longWhen(invite.data.expiresAt)}, and is shown only now.
         </Text>
         <TextInput
           label="Invitation link"

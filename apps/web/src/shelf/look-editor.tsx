@@ -3,6 +3,7 @@ import { lookTraitsSchema } from '@stemline/football/look';
 import type { Play } from '@stemline/football/play';
 import { type LookRecipe, lookRecipeSchema } from '@stemline/football/shelf';
 import { useState } from 'react';
+import { DialogFoot } from '../common/dialog-foot.tsx';
 import { ProblemNotice } from '../common/problem-notice.tsx';
 import { DefenderFields } from './defender-fields.tsx';
 import { LookDrawing } from './look-drawing.tsx';
@@ -124,14 +125,14 @@ function Editor({ from, play, saving, error, onSave, onClose }: Props & { from: 
             {wrong}
           </p>
         )}
-        <Group justify="flex-end" gap="xs">
+        <DialogFoot>
           <Button variant="default" onClick={onClose}>
             Cancel
           </Button>
           <Button loading={saving} onClick={save}>
             Save look
           </Button>
-        </Group>
+        </DialogFoot>
       </Stack>
     </div>
   );

@@ -1,7 +1,8 @@
-import { Button, Group, Modal, Radio, Stack } from '@mantine/core';
+import { Button, Modal, Radio, Stack } from '@mantine/core';
 import type { Play } from '@stemline/football/play';
 import type { LookRecipe } from '@stemline/football/shelf';
 import { useState } from 'react';
+import { DialogFoot } from '../common/dialog-foot.tsx';
 import { LookDrawing } from './look-drawing.tsx';
 import classes from './shelf.module.css';
 
@@ -36,7 +37,7 @@ export function NewLook(props: {
             ))}
           </div>
         </Radio.Group>
-        <Group justify="flex-end" gap="xs">
+        <DialogFoot>
           <Button variant="default" onClick={props.onClose}>
             Cancel
           </Button>
@@ -48,7 +49,7 @@ export function NewLook(props: {
           >
             Start from this
           </Button>
-        </Group>
+        </DialogFoot>
       </Stack>
     </Modal>
   );

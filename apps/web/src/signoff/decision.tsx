@@ -4,6 +4,7 @@ import { type Change, decisionSchema } from '@stemline/protocol/api/signoff';
 import { may } from '@stemline/protocol/permissions';
 import type { Role } from '@stemline/protocol/roles';
 import { useDecide, useWithdrawChange } from '../api/changes.ts';
+import { membershipOf, useMe } from '../api/me.ts';
 import { ProblemNotice } from '../common/problem-notice.tsx';
 import { changeActions, whyBlocked } from './gate.ts';
 import classes from './signoff.module.css';
@@ -15,7 +16,8 @@ export function Decision(props: {
   role: Role;
 }) {
   const { change, role } = props;
-  const actions = changeActions(role, change);
+  const { memberId } = membershipOf(useMe().data, props.of.staffId) ?? {};
+  const actions = changeActions({ role, memberId }, change);
   const decide = useDecide(props.of);
   const withdraw = useWithdrawChange(props.of);
   const fields = useForm({ initialValues: { reply: '' } });

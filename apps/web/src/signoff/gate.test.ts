@@ -1,4 +1,5 @@
 import type { Change } from '@stemline/protocol/api/signoff';
+import type { Role } from '@stemline/protocol/roles';
 import { describe, expect, it } from 'vitest';
 import { blocking, type ChangeFinding, changeActions, whyBlocked } from './gate.ts';
 
@@ -8,7 +9,10 @@ const warn: ChangeFinding = { ...stop, id: 'c', severity: 'warn' };
 const change = (findings: ChangeFinding[], state: Change['state'] = 'sentUp') => ({
   state,
   findings,
+  sentByMemberId: 'sender',
 });
+const actions = (role: Role, of: ReturnType<typeof change>, memberId = 'somebody') =>
+  changeActions({ role, memberId }, of);
 
 describe('what stands between a change and its sign-off', () => {
   it('is a finding of the highest severity that nobody has waived', () => {
@@ -23,15 +27,19 @@ describe('what stands between a change and its sign-off', () => {
 
 describe('what a reader can do with a change', () => {
   it('lets the head coach sign off only what nothing blocks', () => {
-    expect(changeActions('headCoach', change([warn, waived]))).toContain('signOff');
-    expect(changeActions('headCoach', change([stop]))).toEqual(['sendBack', 'withdraw']);
+    expect(actions('headCoach', change([warn, waived]))).toEqual(['signOff', 'sendBack']);
+    expect(actions('headCoach', change([stop]))).toEqual(['sendBack']);
   });
-  it('lets who sends up take it back, and assistants nothing', () => {
-    expect(changeActions('coordinator', change([]))).toEqual(['withdraw']);
-    expect(changeActions('assistant', change([]))).toEqual([]);
-    expect(changeActions('player', change([]))).toEqual([]);
+  it('lets whoever sent it up take it back, and nobody else', () => {
+    expect(actions('coordinator', change([]), 'sender')).toEqual(['withdraw']);
+    expect(actions('coordinator', change([]))).toEqual([]);
+    expect(actions('headCoach', change([]), 'sender')).toEqual(['signOff', 'sendBack', 'withdraw']);
+    expect(changeActions({ role: 'coordinator', memberId: undefined }, change([]))).toEqual([]);
+  });
+  it.each<Role>(['assistant', 'player'])('lets a %s do nothing', (role) => {
+    expect(actions(role, change([]))).toEqual([]);
   });
   it.each(['signedOff', 'sentBack', 'withdrawn'] as const)('is nothing once it is %s', (state) => {
-    expect(changeActions('headCoach', change([], state))).toEqual([]);
+    expect(actions('headCoach', change([], state), 'sender')).toEqual([]);
   });
 });

@@ -12,16 +12,18 @@ export const blocking = (findings: readonly ChangeFinding[]): readonly ChangeFin
 export type ChangeAction = 'signOff' | 'sendBack' | 'withdraw';
 
 export function changeActions(
-  role: Role,
-  change: Pick<Change, 'state' | 'findings'>,
+  reader: { role: Role; memberId: string | undefined },
+  change: Pick<Change, 'state' | 'findings' | 'sentByMemberId'>,
 ): ChangeAction[] {
   if (change.state !== 'sentUp') return [];
   const actions: ChangeAction[] = [];
-  if (may(role, 'change.decide')) {
+  if (may(reader.role, 'change.decide')) {
     if (blocking(change.findings).length === 0) actions.push('signOff');
     actions.push('sendBack');
   }
-  if (may(role, 'change.sendUp')) actions.push('withdraw');
+  if (may(reader.role, 'change.sendUp') && reader.memberId === change.sentByMemberId) {
+    actions.push('withdraw');
+  }
   return actions;
 }
 

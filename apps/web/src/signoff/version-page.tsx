@@ -1,3 +1,4 @@
+import { VisuallyHidden } from '@mantine/core';
 import type { Board } from '@stemline/protocol/api/boards';
 import type { Version } from '@stemline/protocol/api/signoff';
 import { may } from '@stemline/protocol/permissions';
@@ -28,6 +29,7 @@ export function VersionPage({ version, board }: { version: Version; board: Board
         )
       }
     >
+      <VisuallyHidden component="h2">The play as it was signed</VisuallyHidden>
       <PlayView content={version.content} />
     </Page>
   );

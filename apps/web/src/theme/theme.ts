@@ -70,6 +70,7 @@ export const theme: MantineThemeOverride = createTheme({
         events: { hover: true, focus: true, touch: false },
       },
     },
+    SegmentedControl: { styles: { root: { background: 'var(--sunk)' } } },
     Badge: { defaultProps: { radius: 'xs', variant: 'light' } },
     Paper: { defaultProps: { radius: 'md', withBorder: true } },
   },

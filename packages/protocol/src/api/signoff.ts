@@ -39,6 +39,8 @@ export const changeSchema = z.object({
     z.object({ id: z.string(), severity: z.string(), says: z.string(), waived: z.boolean() }),
   ),
   sentBy: z.string(),
+  /** Who may withdraw it. */
+  sentByMemberId: z.string(),
   sentAt: z.iso.datetime(),
   decidedBy: z.string().nullable(),
   decidedAt: z.iso.datetime().nullable(),
