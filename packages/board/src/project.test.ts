@@ -1,5 +1,5 @@
 import { edit, makeEdit } from '@stemline/testkit/edits';
-import { asPlayerId, boardPlay, handPlay } from '@stemline/testkit/plays';
+import { asPlayerId, boardPlay, fullBoard, handPlay } from '@stemline/testkit/plays';
 import { coachAt } from '@stemline/testkit/two-coaches';
 import fc from 'fast-check';
 import { describe, expect, it, vi } from 'vitest';
@@ -152,6 +152,24 @@ describe('sharing', () => {
         },
       ),
       { numRuns: 40 },
+    );
+  });
+
+  it('shares as well with an earlier projection that it is given', () => {
+    fc.assert(
+      fc.property(fullBoard(), (board) => {
+        const state = createBoardState(board.play, board.notes);
+        const ydoc = opened(state);
+        const before = project(ydoc);
+        expect(project(ydoc, before)).toBe(before);
+        ydoc.getMap('spots').set('H', [0, -1]);
+        const after = project(ydoc, before);
+        expect(after.board.play.cards).toBe(before.board.play.cards);
+        expect(after.board.play.routes).toBe(before.board.play.routes);
+        expect(after.board.notes).toBe(before.board.notes);
+        expect(after.board.play).not.toBe(before.board.play);
+      }),
+      { numRuns: 20 },
     );
   });
 

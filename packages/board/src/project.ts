@@ -33,8 +33,9 @@ export interface Touched {
   readonly notes: boolean;
 }
 
-/** Reads the whole document once. */
-export const project = (ydoc: Y.Doc): Projection => new Projector(ydoc).projection;
+/** Reads the whole document once. What reads as it did in `previous` keeps its identity. */
+export const project = (ydoc: Y.Doc, previous?: Projection): Projection =>
+  new Projector(ydoc, previous).projection;
 
 /** Stands where a board's own situation cannot be read. */
 const plainSituation: Situation = deepFreeze({
@@ -78,7 +79,7 @@ export class Projector {
   #notes: Shown<readonly NoteNode[]> | undefined;
   #projection: Projection;
 
-  constructor(ydoc: Y.Doc) {
+  constructor(ydoc: Y.Doc, previous?: Projection) {
     const roots = rootsOf(ydoc);
     this.#roots = roots;
     this.#players = new RootReading(roots, 'players');
@@ -88,7 +89,7 @@ export class Projector {
     this.#cards = new RootReading(roots, 'cards');
     this.#rows = new PartReading(roots, 'rows', maxRowsOfCard);
     this.#branches = new PartReading(roots, 'branches', maxBranchesOfCard);
-    this.#projection = this.#assemble(undefined, true);
+    this.#projection = this.#assemble(previous, true);
   }
 
   get projection(): Projection {
@@ -118,26 +119,26 @@ export class Projector {
     const old = previous?.board;
     const keep = this.#keep;
     const [players, spots] = [this.#players, this.#spots];
-    const shown = keep.players([players.version, spots.version], (before) =>
-      showPlayers(players, spots, before?.value),
+    const shown = keep.players([players.version, spots.version], () =>
+      showPlayers(players, spots, old?.play.players),
     );
     const ids = keep.ids([shown.value], () => new Set(shown.value.map((player) => player.id)));
-    const routes = keep.routes([this.#routes.version, ids], (before) =>
-      ofPlayers(this.#routes, ids, before?.value),
+    const routes = keep.routes([this.#routes.version, ids], () =>
+      ofPlayers(this.#routes, ids, old?.play.routes),
     );
-    const motions = keep.motions([this.#motions.version, ids], (before) =>
-      ofPlayers(this.#motions, ids, before?.value),
+    const motions = keep.motions([this.#motions.version, ids], () =>
+      ofPlayers(this.#motions, ids, old?.play.motions),
     );
     const heads = keep.heads([this.#cards.version, ids], (before) =>
       ofPlayers(this.#cards, ids, before?.value),
     );
     const [rows, branches] = [this.#rows, this.#branches];
-    const cards = keep.cards([heads.value, rows.version, branches.version], (before) =>
-      showCards(heads.value, rows, branches, before?.value),
+    const cards = keep.cards([heads.value, rows.version, branches.version], () =>
+      showCards(heads.value, rows, branches, old?.play.cards),
     );
     const meta = showMeta(this.#roots.maps.meta);
     if (notesChanged || this.#notes === undefined) {
-      this.#notes = showNotes(this.#roots.notes, this.#notes?.value);
+      this.#notes = showNotes(this.#roots.notes, old?.notes);
     }
     const notes = this.#notes;
     const all: readonly Shown<unknown>[] = [meta, shown, routes, motions, heads, cards, notes];
@@ -266,12 +267,16 @@ function showCards(
   branches: PartReading<'branches'>,
   before: readonly ReadCard[] | undefined,
 ): Shown<readonly ReadCard[]> {
-  const cards = Object.entries<CardHead>(heads).map(([player, head]) =>
-    shareObject(
-      before?.find((card) => card.player === player),
-      { player: player as PlayerId, head, rows: rows.of(player), branches: branches.of(player) },
-    ),
-  );
+  const cards = Object.entries<CardHead>(heads).map(([id, head]) => {
+    const player = id as PlayerId;
+    const old = before?.find((card) => card.player === player);
+    return shareObject(old, {
+      player,
+      head,
+      rows: shareList(old?.rows, rows.of(player)),
+      branches: shareList(old?.branches, branches.of(player)),
+    });
+  });
   return {
     value: shareList(before, cards),
     unreadable: [...rows.tooMany(heads), ...branches.tooMany(heads)],

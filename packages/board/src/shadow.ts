@@ -68,7 +68,7 @@ export class Shadow {
     this.#ydoc.destroy();
     ({ ydoc: this.#ydoc, roots: this.#roots } = open(state));
     this.#values = valuesOf(this.#roots);
-    this.#projector = new Projector(this.#ydoc);
+    this.#projector = new Projector(this.#ydoc, this.#projector.projection);
     this.#clean = true;
   }
 
