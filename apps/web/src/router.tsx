@@ -14,6 +14,7 @@ import { membershipOf, meQuery } from './api/me.ts';
 import { homeStaff, rememberStaff } from './frame/current-staff.ts';
 import { BrokenPage, NothingAtThisAddress } from './frame/dead-ends.tsx';
 import { localPath } from './frame/local-path.ts';
+import { Opening } from './frame/opening.tsx';
 import { Book } from './routes/book.tsx';
 import { CreateAccount } from './routes/create-account.tsx';
 import { Join } from './routes/join.tsx';
@@ -129,6 +130,8 @@ export function makeRouter(queries: QueryClient) {
     ]),
     context: { queries },
     defaultErrorComponent: BrokenPage,
+    defaultPendingComponent: Opening,
+    defaultPendingMs: 300,
     defaultPreload: 'intent',
     scrollRestoration: true,
   });

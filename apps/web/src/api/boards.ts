@@ -9,10 +9,12 @@ import { queryOptions, useMutation, useQuery, useQueryClient } from '@tanstack/r
 import { z } from 'zod';
 import { answer, client, done } from './client.ts';
 import { keys } from './keys.ts';
+import { lookAgainMs } from './query-client.ts';
 
 /** The book whole; a staff has hundreds of plays, so search and order are done on the page. */
 export const useBook = (staffId: string, archived: boolean) =>
   useQuery({
+    refetchInterval: lookAgainMs,
     queryKey: keys.book(staffId, archived),
     queryFn: () =>
       answer(

@@ -7,6 +7,7 @@ import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { z } from 'zod';
 import { answer, client, done } from './client.ts';
 import { keys } from './keys.ts';
+import { lookAgainMs } from './query-client.ts';
 
 /** The install changes of one board, newest first. */
 export const useChanges = (boardId: string) =>
@@ -23,6 +24,7 @@ export const useChanges = (boardId: string) =>
 export const useWaiting = (staffId: string, enabled = true) =>
   useQuery({
     enabled,
+    refetchInterval: lookAgainMs,
     queryKey: keys.waiting(staffId),
     queryFn: () =>
       answer(

@@ -14,8 +14,9 @@ export const keys = {
   board: (board: string) => ['board', board] as const,
   comments: (board: string) => ['board', board, 'comments'] as const,
   changes: (board: string) => ['board', board, 'changes'] as const,
-  versions: (board: string) => ['board', board, 'versions'] as const,
-  signed: (board: string) => ['board', board, 'signed'] as const,
+  // A sign-off makes a version, so whoever reads the changes again reads these too.
+  versions: (board: string) => ['board', board, 'changes', 'versions'] as const,
+  signed: (board: string) => ['board', board, 'changes', 'signed'] as const,
   letIn: (board: string) => ['board', board, 'let-in'] as const,
   findingHistory: (board: string) => ['board', board, 'finding-history'] as const,
   version: (version: string) => ['version', version] as const,

@@ -1,6 +1,9 @@
 import { QueryCache, QueryClient } from '@tanstack/react-query';
 import { ApiProblem } from './api-problem.ts';
 
+/** Lists that others change while they are looked at, outside any room, are read again this often. */
+export const lookAgainMs = 20_000;
+
 /** Once more for a network that blinked or a server that restarts; never for a refusal. */
 const worthAnotherTry = (failures: number, error: Error): boolean =>
   failures < 2 && error instanceof ApiProblem && (error.status === 0 || error.status >= 500);

@@ -1,4 +1,5 @@
-import { getRouteApi } from '@tanstack/react-router';
+import { may } from '@stemline/protocol/permissions';
+import { getRouteApi, Navigate } from '@tanstack/react-router';
 import { useBoard } from '../api/boards.ts';
 import { LoadingLines } from '../common/loading.tsx';
 import { ProblemNotice } from '../common/problem-notice.tsx';
@@ -23,7 +24,12 @@ export function BoardScreen() {
           <ProblemNotice error={board.error} onRetry={() => void board.refetch()} />
         </div>
       )}
-      {board.isSuccess && <BoardPage key={boardId} boardId={boardId} />}
+      {board.isSuccess &&
+        (may(board.data.member.role, 'board.open') ? (
+          <BoardPage key={boardId} boardId={boardId} />
+        ) : (
+          <Navigate to="/boards/$boardId/signed" params={{ boardId }} replace />
+        ))}
     </BoardFrame>
   );
 }
