@@ -91,6 +91,13 @@ describe('strength', () => {
     expect(strengthWithReason(play)).toEqual({ side: 'left', because: 'field' });
   });
 
+  it('then the side of a tackle moved over, whatever end is on the other', () => {
+    expect(strengthWithReason(formationPlay('unbalanced', { strength: 'left' }))).toEqual({
+      side: 'left',
+      because: 'line',
+    });
+  });
+
   it('then the side of the tight end, then away from the back', () => {
     const tight = formationPlay('doubles-tight-end', { strength: 'left' });
     expect(strengthWithReason(tight)).toEqual({ side: 'left', because: 'tightEnd' });

@@ -86,11 +86,18 @@ function stacksByDepth(
 }
 
 /** What decided the strength of a formation. */
-export type StrengthReason = 'receivers' | 'field' | 'tightEnd' | 'back' | 'spread' | 'custom';
+export type StrengthReason =
+  | 'receivers'
+  | 'field'
+  | 'line'
+  | 'tightEnd'
+  | 'back'
+  | 'spread'
+  | 'custom';
 
 /**
- * The passing strength: more receivers; if even, the wide side of the field; then the side with a
- * tight end; then away from an offset back; then the side whose receivers are spread wider. A
+ * The passing strength: more receivers; if even, the wide side of the field; then the side with more
+ * of the line, or with a tight end; then away from an offset back; then the side whose receivers are spread wider. A
  * formation that is the same on both sides is called right, by custom. Common practice, no single source.
  */
 export function strengthWithReason(play: Play): { side: Side; because: StrengthReason } {
@@ -100,9 +107,13 @@ export function strengthWithReason(play: Play): { side: Side; because: StrengthR
     side.reduce((sum, player) => sum + Math.abs(player.at[0] - ball), 0);
   const offset = backs(play).reduce((sum, back) => sum + back.at[0] - ball, 0);
   const tight = Number(lineHalf(play, 'right').tightEnd) - Number(lineHalf(play, 'left').tightEnd);
+  const blockers = atSnap(play).flatMap(({ position, at }) =>
+    isLineman(position) && position !== 'C' ? [at[0] - ball] : [],
+  );
   const scales: readonly [StrengthReason, number][] = [
     ['receivers', right.length - left.length],
     ['field', -ball],
+    ['line', blockers.filter((x) => x > 0).length - blockers.filter((x) => x < 0).length],
     ['tightEnd', tight],
     ['back', Math.abs(offset) < 0.25 ? 0 : -offset],
     ['spread', spread(right) - spread(left)],

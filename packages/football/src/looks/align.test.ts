@@ -199,4 +199,15 @@ describe('standing as a coach would have them', () => {
     expect(defenders.some(({ at }) => at[0] > 2.5 && at[1] < 6)).toBe(true);
     expect(defenders.some(({ at }) => at[0] < -2.5 && at[1] < 6)).toBe(true);
   });
+
+  it('a front goes out to a tackle moved over, and Sam stays with the slot', () => {
+    const play = formationPlay('unbalanced');
+    const at = (look: string, label: string): number => {
+      const recipe = builtInLooks.find(({ id }) => id === look);
+      const men = recipe ? alignLook(recipe, play).defenders : [];
+      return Math.max(...men.filter((one) => one.label === label).map((one) => one.at[0]));
+    };
+    expect(at('over-quarters', 'E')).toBeGreaterThan(4.2);
+    expect(at('odd-two', 'S')).toBeGreaterThan(9);
+  });
 });
