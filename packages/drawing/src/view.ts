@@ -10,6 +10,8 @@ export type Frame = 'field' | 'formation' | View;
 
 const behind = 8;
 const downfield = 25;
+/** A route that goes on past this is cut. */
+const furthest = 45;
 
 /** The part of the field a play is shown on, yards. */
 export function viewOf(play: Play, frame: Frame): View {
@@ -23,14 +25,15 @@ export function viewOf(play: Play, frame: Frame): View {
   const xs = points.map((point) => point[0]);
   const ys = points.map((point) => point[1]);
   const bottom = Math.min(-behind, ...ys.map((y) => Math.floor(y - 1.5)));
+  const deepest = Math.min(furthest, Math.max(0, ...ys.map((y) => y + 2)));
   if (frame === 'field' || xs.length === 0) {
     const left = -halfWidth - 1.2;
-    return { left, bottom, width: -left * 2, height: downfield - bottom };
+    return { left, bottom, width: -left * 2, height: Math.max(downfield, deepest) - bottom };
   }
   const left = Math.max(-halfWidth - 1, Math.min(...xs) - 2.4);
   const right = Math.min(halfWidth + 1, Math.max(...xs) + 2.4);
   const width = Math.max(24, right - left);
   const middle = (left + right) / 2;
-  const top = Math.min(downfield, Math.max(14, ...ys.map((y) => y + 2)));
+  const top = Math.max(14, deepest);
   return { left: middle - width / 2, bottom, width, height: top - bottom };
 }

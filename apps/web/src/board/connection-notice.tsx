@@ -6,6 +6,12 @@ import { useLive } from '../live/live-context.tsx';
 import classes from './connection.module.css';
 import { PlayView } from './play-view.tsx';
 
+/** A part of a sentence as a whole one. */
+const sentence = (text: string): string =>
+  text === ''
+    ? ''
+    : `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? '' : '.'}`;
+
 /** What was refused, why, and the work to take back by hand. */
 function RefusedNotice() {
   const connection = useConnection();
@@ -16,7 +22,7 @@ function RefusedNotice() {
   const { refused, work } = connection;
   const text = [
     `Not taken: ${refused.why}`,
-    refused.mend,
+    sentence(refused.mend),
     ...(work ?? []).map((line) => `- ${line}`),
   ].join('\n');
   return (
@@ -24,7 +30,7 @@ function RefusedNotice() {
       <div className={classes.noticeText}>
         <h2>An edit was not taken</h2>
         <p>
-          {refused.why} {refused.mend}
+          {sentence(refused.why)} {sentence(refused.mend)}
         </p>
         {work === null && <p>The board is being opened again to compare.</p>}
         {work?.length === 0 && <p>Nothing of it is missing from the board as it is now.</p>}

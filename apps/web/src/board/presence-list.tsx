@@ -3,8 +3,8 @@ import type { Play } from '@stemline/football/play';
 import type { CSSProperties } from 'react';
 import { initials } from '../common/initials.ts';
 import { usePlay, usePresence } from '../live/hooks.ts';
-import { presenceColor } from './presence-color.ts';
 import classes from './presence-list.module.css';
+import { usePresenceColors } from './use-presence-colors.ts';
 
 function where(play: Play, selected: string | null): string {
   const name = selected === null ? null : parseElementKey(selected);
@@ -17,6 +17,7 @@ function where(play: Play, selected: string | null): string {
 export function PresenceList() {
   const play = usePlay();
   const colleagues = usePresence();
+  const colors = usePresenceColors();
   const people = new Map(colleagues.map((each) => [each.member.id, each]));
   if (people.size === 0) return null;
   return (
@@ -25,7 +26,7 @@ export function PresenceList() {
         <li
           key={member.id}
           className={classes.person}
-          style={{ '--who': presenceColor(member.id) } as CSSProperties}
+          style={{ '--who': colors.get(member.id) } as CSSProperties}
           title={`${member.name}, ${where(play, selected)}`}
         >
           <span aria-hidden>{initials(member.name)}</span>

@@ -24,7 +24,9 @@ export function findingsOfCard(findings: readonly LiveFinding[], player: PlayerI
   for (const { finding, waived } of findings) {
     if (waived) continue;
     let placed = false;
-    for (const element of finding.elements) {
+    // A row that is never used names those that come before it: they are not to blame.
+    const about = finding.kind === 'neverUsed' ? finding.elements.slice(0, 1) : finding.elements;
+    for (const element of about) {
       for (const [kind, map] of [
         ['row', rows],
         ['branch', branches],

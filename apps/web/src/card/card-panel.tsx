@@ -9,8 +9,8 @@ import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 import { IconPlus } from '@tabler/icons-react';
 import { useMemo } from 'react';
 import { useBoardUi } from '../board/board-ui-context.tsx';
-import { presenceColor } from '../board/presence-color.ts';
 import { useRights } from '../board/rights.ts';
+import { usePresenceColors } from '../board/use-presence-colors.ts';
 import { SeverityIcon } from '../common/severity.tsx';
 import { useShowFinding } from '../findings/use-show-finding.ts';
 import { useBoard, useFindings, usePlay, usePresence } from '../live/hooks.ts';
@@ -22,18 +22,23 @@ import { BranchList } from './branch-list.tsx';
 import { findingsOfCard } from './card-marks.ts';
 import classes from './card-panel.module.css';
 import { branchName, cardName, keyWords, policyNames, sideManWords } from './card-words.ts';
-import { DecisionTable, type TableHand } from './decision-table.tsx';
+import { DecisionTable } from './decision-table.tsx';
 import { HeadEditor } from './head-editor.tsx';
 import { firstBranches, newBranch, newRow, plainHead } from './new-card.ts';
 import { RowDetails } from './row-details.tsx';
+import type { TableHand } from './table-hand.ts';
 
 /** Who else is at which row of this card. */
-function othersAt(colleagues: readonly Colleague[], player: PlayerId) {
+function othersAt(
+  colleagues: readonly Colleague[],
+  player: PlayerId,
+  colors: ReadonlyMap<string, string>,
+) {
   const others = new Map<RowId, { name: string; color: string }>();
   for (const { member, selected } of colleagues) {
     const name = selected === null ? null : parseElementKey(selected);
     if (name?.root === 'rows' && name.player === player) {
-      others.set(name.row, { name: member.name, color: presenceColor(member.id) });
+      others.set(name.row, { name: member.name, color: colors.get(member.id) ?? '' });
     }
   }
   return others;
@@ -132,7 +137,11 @@ function OpenCard({ card }: { card: ReadCard }) {
   const mayEdit = rights.player(card.player);
   const answer = standing?.answers.get(card.player) ?? null;
   const marked = useMemo(() => findingsOfCard(findings, card.player), [findings, card.player]);
-  const others = useMemo(() => othersAt(colleagues, card.player), [colleagues, card.player]);
+  const colors = usePresenceColors();
+  const others = useMemo(
+    () => othersAt(colleagues, card.player, colors),
+    [colleagues, card.player, colors],
+  );
   const player = play.players.find(({ id }) => id === card.player);
   const lit = answer?.row;
   const litRow = card.rows.find(({ id }) => id === lit)?.id ?? null;

@@ -18,14 +18,15 @@ export function useLive(): LiveBoard {
 
 function rereadOn(live: LiveBoard, queries: QueryClient, boardId: string, staffId: string) {
   return live.onEvent((event) => {
-    const read: Partial<Record<typeof event.kind, readonly string[]>> = {
-      comments: keys.comments(boardId),
-      changes: keys.changes(boardId),
-      looks: keys.looks(staffId),
-      access: keys.board(boardId),
+    const read: Record<typeof event.kind, readonly (readonly string[])[]> = {
+      comments: [keys.comments(boardId)],
+      changes: [keys.changes(boardId), keys.versions(boardId), keys.waiting(staffId)],
+      looks: [keys.looks(staffId)],
+      access: [keys.board(boardId)],
+      // The connection's own state tells this one.
+      saving: [],
     };
-    const queryKey = read[event.kind];
-    if (queryKey) void queries.invalidateQueries({ queryKey });
+    for (const queryKey of read[event.kind]) void queries.invalidateQueries({ queryKey });
   });
 }
 

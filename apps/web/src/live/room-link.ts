@@ -100,7 +100,14 @@ export const openRoom: OpenRoom = (boardId, doc, awareness, events) => {
   provider.on('closed', ({ code }) => events.closed(code));
 
   const retry = (): void => provider.connect();
+  // A network that went away leaves a socket that looks alive for half a minute. Trying again tells
+  // at once; a server on this very machine answers all the same.
+  const lost = (): void => {
+    provider.disconnect();
+    provider.connect();
+  };
   window.addEventListener('online', retry);
+  window.addEventListener('offline', lost);
   provider.connect();
   return {
     nextChange: () => {
@@ -110,6 +117,7 @@ export const openRoom: OpenRoom = (boardId, doc, awareness, events) => {
     retry,
     destroy() {
       window.removeEventListener('online', retry);
+      window.removeEventListener('offline', lost);
       stopPresence();
       provider.destroy();
     },

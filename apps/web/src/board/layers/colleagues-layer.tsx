@@ -5,7 +5,7 @@ import type { Point } from '@stemline/football/geometry';
 import type { PlayerId } from '@stemline/football/ids';
 import type { CSSProperties } from 'react';
 import type { Colleague } from '../../live/presence.ts';
-import { presenceColor } from '../presence-color.ts';
+import { usePresenceColors } from '../use-presence-colors.ts';
 import classes from './layers.module.css';
 
 /** The player that somebody's selection belongs to; a row or a branch belongs to its card's. */
@@ -41,12 +41,13 @@ export function ColleaguesLayer({
   spots: ReadonlyMap<PlayerId, Point>;
   px: number;
 }) {
+  const colors = usePresenceColors();
   return (
     <g className={classes.colleagues} aria-hidden>
       {colleagues.map((colleague) => {
         const player = playerOf(colleague.selected);
         const at = player && spots.get(player);
-        const style = { '--who': presenceColor(colleague.member.id) } as CSSProperties;
+        const style = { '--who': colors.get(colleague.member.id) } as CSSProperties;
         return (
           <g key={colleague.clientId} style={style}>
             {at && (
