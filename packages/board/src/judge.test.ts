@@ -576,6 +576,31 @@ describe('scope', () => {
   });
 });
 
+describe('a coach back from offline', () => {
+  const back = () => {
+    const gate = new Gate(state);
+    const { coach, sent } = sender(101);
+    coach.setName('Made offline');
+    const answer = Y.encodeStateAsUpdate(coach.ydoc, Y.encodeStateVector(gate.shadow.ydoc));
+    coach.movePlayer(H, [0, -1]);
+    return { gate, answer, outrun: sent[1] as Uint8Array };
+  };
+
+  it('what he does before his answer to the sync arrives looks pending: a room must not judge it alone', () => {
+    const { gate, outrun } = back();
+    expect(codeOf(gate.offer('ann', outrun))).toBe('pending');
+  });
+
+  it('merged with his answer it is taken', () => {
+    const { gate, answer, outrun } = back();
+    expect(gate.offer('ann', Y.mergeUpdates([outrun, answer]))).toMatchObject({
+      ok: true,
+      changed: ['meta/name', 'spots/H'],
+      clients: [101],
+    });
+  });
+});
+
 describe('laws', () => {
   const raw = (ydoc: Y.Doc) => {
     const { maps, notes } = rootsOf(ydoc);
