@@ -24,8 +24,8 @@ export const maxUnsavedBytes = 8_388_608;
 export const maxSocketsPerUser = 4_000;
 /** Requests for a socket that may wait for a decision at once, on one server. */
 export const maxUndecidedUpgrades = 512;
-/** Refused requests for a socket that one address may make in a minute; further ones are not even looked at. */
-export const refusedUpgradesPerMinute = 120;
+/** Refused requests for a socket that one session, or one address without any, may make in a minute; further ones are not even looked at. */
+export const refusedUpgradesPerMinute = 300;
 /** Refused updates of one member kept with their bytes in a minute; further ones are only counted and logged. */
 export const quarantinedPerMinute = 30;
 /** How often a silent connection is asked whether it is still there, milliseconds. */

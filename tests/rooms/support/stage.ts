@@ -5,7 +5,7 @@ import type { Group, Role } from '@stemline/protocol/roles';
 import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 import { handPlay } from '@stemline/testkit/plays';
 import pino from 'pino';
-import { sessionReader } from '../../../apps/server/src/accounts/session.ts';
+import { type SessionOf, sessionReader } from '../../../apps/server/src/accounts/session.ts';
 import { insertBoard } from '../../../apps/server/src/boards/create-board.ts';
 import { type Prisma, toJson } from '../../../apps/server/src/database.ts';
 import { originCheck } from '../../../apps/server/src/http/origin.ts';
@@ -41,6 +41,8 @@ export interface StageOptions {
   limits?: Partial<RoomLimits>;
   /** Stands between the rooms and Postgres. */
   wrap?: (store: BoardStore) => BoardStore;
+  /** Stands between the rooms and the sessions. */
+  wrapSessions?: (sessionOf: SessionOf) => SessionOf;
   now?: () => Date;
   /** Left out: a fresh copy of the test run's database. */
   prisma?: Prisma;
@@ -49,6 +51,7 @@ export interface StageOptions {
 export async function openStage({
   limits = {},
   wrap = (store) => store,
+  wrapSessions = (sessionOf) => sessionOf,
   prisma: given,
   now = () => new Date(),
 }: StageOptions = {}): Promise<Stage> {
@@ -57,7 +60,7 @@ export async function openStage({
   const auth = testAuth(prisma, log);
   const rooms = createRooms({
     prisma,
-    sessionOf: sessionReader(auth),
+    sessionOf: wrapSessions(sessionReader(auth)),
     allowsOrigin: originCheck(null),
     log,
     trustProxy: false,

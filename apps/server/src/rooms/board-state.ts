@@ -50,6 +50,8 @@ export interface BoardListener<Origin> {
   durable(origins: readonly Origin[], change: DurableChange | null): void;
   behind(): void;
   gone(): void;
+  /** What is in memory can no longer be trusted; what is stored can. */
+  broken(): void;
 }
 
 export interface BoardDeps<Origin> {
@@ -57,6 +59,7 @@ export interface BoardDeps<Origin> {
   limits: RoomLimits;
   listener: BoardListener<Origin>;
   present: (clientId: number) => string | null;
+  onFault: (error: unknown) => void;
   now: () => Date;
 }
 
@@ -89,6 +92,7 @@ export class BoardState<Origin> implements Writer {
       clients: loaded.clients,
       present: deps.present,
       maxDocumentBytes: deps.limits.maxDocumentBytes,
+      onFault: deps.onFault,
     });
   }
 
@@ -184,16 +188,27 @@ export class BoardState<Origin> implements Writer {
   }
 
   gone(): void {
-    this.#handed = [];
-    this.#waiting = [];
-    this.#unsavedBytes = 0;
+    this.#forget();
     this.#deps.listener.gone();
-    this.#tellSettled();
+  }
+
+  broken(error: unknown): void {
+    this.#deps.onFault(error);
+    this.#forget();
+    this.#deps.listener.broken();
   }
 
   close(): void {
     this.gate.close();
     this.ydoc.destroy();
+  }
+
+  /** Nobody was told that these are saved: whoever wrote them still has them. */
+  #forget(): void {
+    this.#handed = [];
+    this.#waiting = [];
+    this.#unsavedBytes = 0;
+    this.#tellSettled();
   }
 
   #push(pending: Pending<Origin>): void {

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import type { RoomLimits } from './limits.ts';
 
 type DoorLimits = Pick<
@@ -6,8 +7,15 @@ type DoorLimits = Pick<
 >;
 
 const minute = 60_000;
-/** Addresses whose refusals are counted at once; past it counting begins anew. */
-const maxAddresses = 10_000;
+/** Callers whose refusals are counted at once; past it counting begins anew. */
+const maxCallers = 10_000;
+
+/**
+ * Whom refusals are counted against. One with a cookie is told from the others at his address: a whole
+ * staff may come from one, and must not be shut out by one of them.
+ */
+export const callerOf = (address: string, cookie: string | undefined): string =>
+  cookie ? createHash('sha256').update(address).update(cookie).digest('base64') : address;
 
 /** Counts who stands at the door, before and after it is known who it is. SPEC R14. */
 export class Door {
@@ -32,17 +40,17 @@ export class Door {
     this.#undecided -= 1;
   }
 
-  isTired(address: string): boolean {
+  isTired(caller: string): boolean {
     if (performance.now() - this.#since > minute) {
       this.#refused = new Map();
       this.#since = performance.now();
     }
-    return (this.#refused.get(address) ?? 0) >= this.#limits.refusedUpgradesPerMinute;
+    return (this.#refused.get(caller) ?? 0) >= this.#limits.refusedUpgradesPerMinute;
   }
 
-  refused(address: string): void {
-    if (this.#refused.size >= maxAddresses) this.#refused = new Map();
-    this.#refused.set(address, (this.#refused.get(address) ?? 0) + 1);
+  refused(caller: string): void {
+    if (this.#refused.size >= maxCallers) this.#refused = new Map();
+    this.#refused.set(caller, (this.#refused.get(caller) ?? 0) + 1);
   }
 
   /** False: this person has as many sockets as he may. True obliges to call `left`. */

@@ -1,6 +1,12 @@
 import type { EditScope } from '@stemline/board/edit-scope';
 import type { ElementKey } from '@stemline/board/element-key';
-import { type Accepted, judge, type Refusal } from '@stemline/board/judge';
+import {
+  type Accepted,
+  judge,
+  type Refusal,
+  type Trial,
+  type Verdict,
+} from '@stemline/board/judge';
 import { type MapRoot, notesRoot } from '@stemline/board/schema';
 import { Shadow } from '@stemline/board/shadow';
 
@@ -21,6 +27,8 @@ export interface GateDeps {
   /** The member who speaks under this id in presence and has not edited yet. */
   present: (clientId: number) => string | null;
   maxDocumentBytes: number;
+  /** Judging broke: a fault of ours that somebody's bytes brought out. */
+  onFault: (error: unknown) => void;
 }
 
 /** No structs and no deletions: what a client with nothing new answers to a sync. */
@@ -47,7 +55,7 @@ export class Gate {
     const shadow = this.#open();
     const tooLarge = this.#whyTooLarge(update, shadow);
     if (tooLarge) return tooLarge;
-    const verdict = judge({
+    const verdict = this.#try({
       shadow,
       update,
       member,
@@ -55,9 +63,7 @@ export class Gate {
       scope,
     });
     if (!verdict.ok) {
-      if (verdict.shadow === 'dirty') {
-        shadow.rebuild(this.#deps.accepted());
-      }
+      if (verdict.shadow === 'dirty') shadow.rebuild(this.#deps.accepted());
       return verdict;
     }
     if (!verdict.news) return { ok: true, news: false };
@@ -86,6 +92,24 @@ export class Gate {
     this.#size = state.byteLength;
     this.#shadow = new Shadow(state);
     return this.#shadow;
+  }
+
+  /** What cannot be judged is refused: nobody else may suffer from it. */
+  #try(trial: Trial): Verdict {
+    try {
+      return judge(trial);
+    } catch (error) {
+      this.#deps.onFault(error);
+      return {
+        ok: false,
+        code: 'malformed',
+        why: 'it cannot be judged',
+        mend: 'Open the board again; what you did is kept, so that you can take it over by hand.',
+        elements: [],
+        names: [],
+        shadow: 'dirty',
+      };
+    }
   }
 
   #boundTo(clientId: number): string | undefined {

@@ -44,6 +44,9 @@ class Desk implements Writer {
   gone(): void {
     this.isGone = true;
   }
+  broken(error: unknown): void {
+    throw error;
+  }
 }
 
 /** A store in memory that can be away, take one board amiss, or hold a commit until released. */

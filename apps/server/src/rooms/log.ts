@@ -12,6 +12,8 @@ export interface Writer {
   behind(): void;
   /** The store has no such board any more. */
   gone(): void;
+  /** It failed to take note of its own commit. */
+  broken(error: unknown): void;
 }
 
 export interface LogDeps {
@@ -24,6 +26,12 @@ const firstPauseMs = 50;
 const longestPauseMs = 2_000;
 /** So many boards failing one after the other, none succeeding, mean that the store is away. */
 const enoughToTell = 3;
+
+/** Bytes of updates in one statement, unless one board alone has more. */
+const maxCommitBytes = 4_194_304;
+
+const bytesOf = (append: BoardAppend | undefined): number =>
+  append?.updates.reduce((sum, { bytes }) => sum + bytes.byteLength, 0) ?? 0;
 
 interface Held {
   append: BoardAppend;
@@ -104,13 +112,30 @@ export class Log {
     const now = performance.now();
     const entries = [...this.#held];
     const main = entries.filter(([, held]) => held.suspectUntil === null).map(([writer]) => writer);
-    if (main.length > 0 && !(await this.#try(main)) && !(await this.#findCulprits(main)))
-      return false;
+    for (const group of this.#groupsOf(main)) {
+      if (!(await this.#try(group)) && !(await this.#findCulprits(group))) return false;
+    }
     for (const [writer, held] of entries) {
       if (held.suspectUntil === null || held.suspectUntil > now) continue;
       if (!(await this.#try([writer]))) held.suspectUntil = performance.now() + longestPauseMs;
     }
     return true;
+  }
+
+  /** As many together as one statement carries well: after an outage much may have gathered. */
+  #groupsOf(writers: readonly Writer[]): Writer[][] {
+    const groups: Writer[][] = [];
+    let room = 0;
+    for (const writer of writers) {
+      const bytes = bytesOf(this.#held.get(writer)?.append);
+      if (bytes > room || groups.length === 0) {
+        groups.push([]);
+        room = maxCommitBytes;
+      }
+      groups.at(-1)?.push(writer);
+      room -= bytes;
+    }
+    return groups;
   }
 
   /** What the database takes amiss in one board must not hold up the others. */
@@ -151,8 +176,13 @@ export class Log {
     for (const writer of writers) {
       this.#held.delete(writer);
       const last = written.get(writer.boardId);
-      if (last === undefined) writer.gone();
-      else writer.committed(last);
+      try {
+        if (last === undefined) writer.gone();
+        else writer.committed(last);
+      } catch (error) {
+        // One room's fault is not the others'.
+        writer.broken(error);
+      }
     }
     return true;
   }

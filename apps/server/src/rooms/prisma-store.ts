@@ -29,7 +29,12 @@ export function prismaStore(database: Prisma, onUnreadable: (lookId: string) => 
     },
 
     async quarantine({ bytes, ...refused }) {
-      await database.quarantine.create({ data: { ...refused, bytes: owned(bytes) } });
+      // A board that is gone takes its quarantine with it.
+      const here = await database.board.findUnique({
+        where: { id: refused.boardId },
+        select: { id: true },
+      });
+      if (here) await database.quarantine.create({ data: { ...refused, bytes: owned(bytes) } });
     },
 
     async looks(staffId) {

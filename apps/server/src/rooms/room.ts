@@ -40,6 +40,10 @@ export interface RoomDeps {
   now: () => Date;
   /** Nobody is here any more, or somebody is again. */
   onRest: (isAtRest: boolean) => void;
+  /** What is in memory can no longer be trusted: the room must go, and be loaded anew. */
+  onBroken: () => void;
+  /** A fault of ours. */
+  onFault: (error: unknown) => void;
   /** An operator may want to know. */
   note: (what: string, details: Record<string, unknown>) => void;
 }
@@ -77,10 +81,12 @@ export class Room implements Listener {
       limits,
       now,
       present: (clientId) => this.#presence.ownerOf(clientId),
+      onFault: deps.onFault,
       listener: {
         durable: (origins, change) => this.#durable(origins, change),
         behind: () => this.#setBehind(true),
         gone: () => this.#closeAll('unknownBoard'),
+        broken: () => deps.onBroken(),
       },
     });
     this.#rules = new RuleCheck({
@@ -145,15 +151,17 @@ export class Room implements Listener {
     return this.#rules.now({ afresh: true });
   }
 
+  /** Whatever a frame brings about, it ends no more than the connection it came by. */
   receive(connection: Connection, bytes: Uint8Array): void {
-    let frame: ClientFrame;
     try {
-      frame = readFrame(bytes);
+      this.#take(connection, readFrame(bytes));
     } catch (error) {
-      if (!(error instanceof MalformedFrame)) throw error;
-      this.#turnAway(connection, 'malformed', error.message);
-      return;
+      if (!(error instanceof MalformedFrame)) this.#deps.onFault(error);
+      this.#turnAway(connection, 'malformed', (error as Error).message);
     }
+  }
+
+  #take(connection: Connection, frame: ClientFrame): void {
     switch (frame.kind) {
       case 'syncRequest':
         this.#sync(connection, frame.stateVector);

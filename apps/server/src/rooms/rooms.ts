@@ -117,6 +117,8 @@ export function createRooms(deps: RoomsDeps): Rooms {
       now,
       note,
       onRest: (isAtRest) => rest(boardId, isAtRest),
+      onBroken: () => drop(boardId),
+      onFault: (error) => deps.log.error({ err: error, board: boardId }, 'a room broke'),
     });
   }
 
@@ -131,6 +133,14 @@ export function createRooms(deps: RoomsDeps): Rooms {
     if (!place.room?.isAtRest) return;
     places.delete(boardId);
     place.room.close('restarting');
+  }
+
+  /** Whoever is in it comes back to a room loaded from the store. */
+  function drop(boardId: string): void {
+    const place = places.get(boardId);
+    places.delete(boardId);
+    if (place?.idle) clearTimeout(place.idle);
+    place?.room?.close('loadFailed');
   }
 
   /** The room of a board, kept until `use` is done with it. */

@@ -1,5 +1,5 @@
 import type { BoardPlay } from '@stemline/board/board-play';
-import { type Projection, project } from '@stemline/board/project';
+import { project } from '@stemline/board/project';
 import type { LookRecipe } from '@stemline/football/shelf';
 import type { LiveFinding } from '@stemline/protocol/message';
 import { check } from '@stemline/read-rules/check';
@@ -33,8 +33,6 @@ interface Surroundings {
 export class RuleCheck {
   readonly #deps: RuleCheckDeps;
   #surroundings: Promise<Surroundings> | null = null;
-  /** Kept for its unchanged parts. */
-  #projection: Projection | undefined;
   #findings: readonly LiveFinding[] | null = null;
   #said = '';
   #recorded = '';
@@ -81,8 +79,7 @@ export class RuleCheck {
     const surroundings = await this.#read();
     const { board, maker, now } = this.#deps;
     if (this.#closed) throw new Error('the room of this board is closed');
-    this.#projection = project(board.ydoc, this.#projection);
-    const content = this.#projection.board;
+    const content = project(board.ydoc).board;
     const at = now().toISOString();
     const findings = check(content.play, surroundings.looks).map((finding): LiveFinding => {
       const openedAt = surroundings.openedAt.get(finding.id) ?? at;
@@ -137,7 +134,8 @@ export class RuleCheck {
     if (this.#recording) return;
     this.#recording = true;
     this.#deps.background.untilDone('record the findings', async () => {
-      for (;;) {
+      // After the room's end the next load takes this up again.
+      while (!this.#closed) {
         const findings = this.#findings ?? [];
         await this.#deps.store.recordFindings(this.#deps.board.boardId, findings, this.#deps.now());
         this.#recorded = idsOf(findings);

@@ -4,7 +4,7 @@ import type { Duplex } from 'node:stream';
 import { type WebSocket, WebSocketServer } from 'ws';
 import type { OriginCheck } from '../http/origin.ts';
 import type { Access, Pass } from './access.ts';
-import type { Door } from './door.ts';
+import { callerOf, type Door } from './door.ts';
 import type { RoomLimits } from './limits.ts';
 import { problemOf, type Refusal, refusals } from './refusal.ts';
 import { RoomSocket } from './socket.ts';
@@ -55,7 +55,8 @@ export class Upgrade {
     socket.on('error', () => undefined);
     const { door, note } = this.#deps;
     const address = this.#addressOf(req);
-    const early = this.#refuseUnseen(req, address);
+    const caller = callerOf(address, req.headers.cookie);
+    const early = this.#refuseUnseen(req, caller);
     if (early) {
       answer(socket, early);
       return;
@@ -74,7 +75,7 @@ export class Upgrade {
         );
         return;
       }
-      door.refused(address);
+      door.refused(caller);
       note('refused at the door', { board: boardId, address, refusal: decision.atDoor });
       this.#refuse(req, socket, head, decision.atDoor);
     } catch (error) {
@@ -85,7 +86,7 @@ export class Upgrade {
     }
   }
 
-  #refuseUnseen(req: IncomingMessage, address: string): Refusal | null {
+  #refuseUnseen(req: IncomingMessage, caller: string): Refusal | null {
     const { isClosing, door, allowsOrigin } = this.#deps;
     if (isClosing()) return 'restarting';
     if (req.method !== 'GET' || req.headers.upgrade?.toLowerCase() !== 'websocket')
@@ -93,7 +94,7 @@ export class Upgrade {
     if (!roomPath.test(pathOf(req))) return 'unknownPath';
     const { origin } = req.headers;
     if (origin !== undefined && !allowsOrigin(origin, req.headers.host)) return 'foreignOrigin';
-    if (door.isTired(address)) return 'tooMany';
+    if (door.isTired(caller)) return 'tooMany';
     return null;
   }
 
