@@ -74,18 +74,6 @@ export function holds(side: Side, value: Value | null | undefined): boolean {
   );
 }
 
-/** A value inside a side; of an interval its middle, or a rounder number near it. */
-export function valueIn(side: Side): Value {
-  if (side.kind === 'values') return side.values[0] as boolean | string;
-  const { from, to } = side;
-  const middle = (from.at + to.at) / 2;
-  for (const step of [1, 0.5, 0.25, 0.1]) {
-    const round = Number((Math.round(middle / step) * step).toFixed(2));
-    if (holds(side, round) && Math.abs(round - middle) <= (to.at - from.at) / 4) return round;
-  }
-  return middle;
-}
-
 /** The value inside an interval nearest to `wish`; off an open end by a small step. */
 export function nearestIn(side: IntervalSide, wish: number): number {
   if (holds(side, wish)) return wish;
