@@ -44,20 +44,28 @@ export function describeCount(side: Side): string {
   return atEnd ? `${from.at} or more` : `${from.at} to ${to.at}`;
 }
 
-/** Where a man stands by a signed offset, + inside: "sits 2.0 to 4.0 yd inside". */
-export function describeOffset(side: Side): string {
+/** The words of a length that has a direction: above zero, below it, and at it. */
+export interface Directed {
+  readonly over: string;
+  readonly under: string;
+  readonly zero: string;
+}
+
+/** A directed length without minus signs: "2.0 to 4.0 yd inside", "head-up or outside". */
+export function describeDirected(side: Side, words: Directed): string {
   if (side.kind !== 'interval') return '';
   const { from, to, atStart, atEnd } = side;
-  if (from.at >= 0) return `sits ${oneSided(side, 'inside')}`;
+  if (from.at >= 0) return oneSided(side, words.over, words.zero);
   if (to.at <= 0) {
-    return `sits ${oneSided({ from: mirror(to), to: mirror(from), atStart: atEnd, atEnd: atStart }, 'outside')}`;
+    const mirrored = { from: mirror(to), to: mirror(from), atStart: atEnd, atEnd: atStart };
+    return oneSided(mirrored, words.under, words.zero);
   }
-  const outside = `${inYards(-from.at)} outside`;
-  const inside = `${inYards(to.at)} inside`;
-  if (atStart && atEnd) return 'sits anywhere';
-  if (atStart) return `sits ${to.closed ? 'no more' : 'less'} than ${inside}`;
-  if (atEnd) return `sits ${from.closed ? 'no more' : 'less'} than ${outside}`;
-  return `sits between ${outside} and ${inside}`;
+  const least = `${inYards(-from.at)} ${words.under}`;
+  const most = `${inYards(to.at)} ${words.over}`;
+  if (atStart && atEnd) return 'anywhere';
+  if (atStart) return `${to.closed ? 'no more' : 'less'} than ${most}`;
+  if (atEnd) return `${from.closed ? 'no more' : 'less'} than ${least}`;
+  return `between ${least} and ${most}`;
 }
 
 const mirror = ({ at, closed }: IntervalSide['from']): IntervalSide['from'] => ({
@@ -65,12 +73,12 @@ const mirror = ({ at, closed }: IntervalSide['from']): IntervalSide['from'] => (
   closed,
 });
 
-function oneSided(ends: Ends, way: 'inside' | 'outside'): string {
+function oneSided(ends: Ends, way: string, zero: string): string {
   const { from, to, atEnd } = ends;
-  if (to.at === 0) return 'exactly head-up';
-  if (from.at === 0 && atEnd) return from.closed ? `head-up or ${way}` : way;
+  if (to.at === 0) return `exactly ${zero}`;
+  if (from.at === 0 && atEnd) return from.closed ? `${zero} or ${way}` : way;
   if (from.at === 0 && from.closed) {
-    return `from head-up to ${to.closed ? '' : 'less than '}${inYards(to.at)} ${way}`;
+    return `from ${zero} to ${to.closed ? '' : 'less than '}${inYards(to.at)} ${way}`;
   }
   return `${range(ends, inYards)} ${way}`;
 }

@@ -1,7 +1,7 @@
 import type { Move } from '@stemline/football/look';
 import { insideOf } from '../key.ts';
 import { clamp, measured } from '../measured.ts';
-import { describeDepth, describeOffset, oneOf } from '../words.ts';
+import { type Directed, describeDepth, describeDirected, oneOf } from '../words.ts';
 import { afterSnap, beforeSnap, type FactDeclaration } from './declaration.ts';
 import { sideManOf } from './sighting.ts';
 
@@ -13,6 +13,9 @@ const moves: Readonly<Record<Move, string>> = {
   man: 'takes his man',
   sit: 'sits',
 };
+
+const offsetWords: Directed = { over: 'inside', under: 'outside', zero: 'head-up' };
+const cushionWords: Directed = { over: 'over him', under: 'under him', zero: 'level with him' };
 
 /** A defender's first two steps say that he comes, or that he does not. Common practice, no single source. */
 const rushShows = 0.4;
@@ -28,7 +31,7 @@ export const keyOffset: FactDeclaration = {
   valueLabels: {},
   hangsOn: 'key',
   seenBy: beforeSnap,
-  says: (side) => ({ subject: 'the key', says: describeOffset(side) }),
+  says: (side) => ({ subject: 'the key', says: `sits ${describeDirected(side, offsetWords)}` }),
   measure: ({ key, start, ball }) => key && clamp(insideOf(start, key.at[0], ball), -40, 40),
 };
 
@@ -83,7 +86,7 @@ export const cushion: FactDeclaration = {
   valueLabels: {},
   hangsOn: 'key',
   seenBy: afterSnap(0),
-  says: (side) => ({ subject: 'the cushion', says: `is ${describeDepth(side)}` }),
+  says: (side) => ({ subject: 'the key', says: `is ${describeDirected(side, cushionWords)}` }),
   measure: ({ key, whereAt, decision }) =>
     key && clamp(measured(whereAt(key)[1] - decision.at[1]), -20, 40),
 };
