@@ -5,7 +5,7 @@ const places = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/goog
 
 /** The system's Chromium. `CHROMIUM` names another. */
 export function chromiumPath(): string {
-  const path = process.env['CHROMIUM'] ?? places.find((place) => existsSync(place));
+  const path = process.env.CHROMIUM ?? places.find((place) => existsSync(place));
   if (!path)
     throw new Error(
       'No Chromium found. Install it (Debian: apt-get install chromium) or set CHROMIUM to its path.',

@@ -2,6 +2,7 @@ import type { QueryClient } from '@tanstack/react-query';
 import { useQueryClient } from '@tanstack/react-query';
 import { createContext, type ReactNode, useContext, useEffect, useState } from 'react';
 import { keys } from '../api/keys.ts';
+import { reread } from '../api/reread.ts';
 import { openCopy } from './browser-copy.ts';
 import { unsavedOf } from './connection.ts';
 import { LiveBoard } from './live-board.ts';
@@ -26,7 +27,7 @@ function rereadOn(live: LiveBoard, queries: QueryClient, boardId: string, staffI
       // The connection's own state tells this one.
       saving: [],
     };
-    for (const queryKey of read[event.kind]) void queries.invalidateQueries({ queryKey });
+    for (const queryKey of read[event.kind]) void reread(queries, queryKey);
   });
 }
 

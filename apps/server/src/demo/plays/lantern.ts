@@ -4,7 +4,8 @@ import { atLeast, branch, draw, is, row, under } from './draw.ts';
 import { endings, optionCard, passerCard } from './option-card.ts';
 
 /** The staff's option route: the slot wins in or pivots out, with an in-breaker behind him. */
-const option = { name: 'Lantern', stem: [[0, 5.5]], hesitate: 0.2 } as const;
+// Offsets are from where the slot stands, a yard and a half off the ball: he breaks 5.5 yd past the line.
+const option = { name: 'Lantern', stem: [[0, 7]], hesitate: 0.2 } as const;
 const behind = { name: 'In behind', stem: [[0, 12]], finish: [[9, 12]] } as const;
 const clear = { name: 'Post', stem: [[0, 12]], finish: [[6, 26]] } as const;
 const seam = { name: 'Seam', stem: [[0, 20]] } as const;

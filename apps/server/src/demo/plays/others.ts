@@ -41,7 +41,7 @@ export const juniper: RuledPlay = draw({
   runs: {
     X: { name: 'Slant', stem: [[0, 3]], finish: [[7, 9]] },
     F: { name: 'Flat', stem: [[-2, 2]], finish: [[-8, 4]] },
-    A: { name: 'Juniper', stem: [[0, 6.5]], hesitate: 0.2 },
+    A: { name: 'Juniper', stem: [[0, 8]], hesitate: 0.2 },
     H: { name: 'Seam', stem: [[0, 20]] },
     Z: { name: 'Hitch', stem: [[0, 6]], finish: [[1, 5]] },
   },
