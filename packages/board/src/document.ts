@@ -11,6 +11,7 @@ import {
 import type { Branch, BranchId, CardHead, Row, RowId } from '@stemline/read-rules/card';
 import { branchSchema, rowSchema } from '@stemline/read-rules/card';
 import type * as Y from 'yjs';
+import { forget, forgetParts, keysOfCard, sweep } from './belongings.ts';
 import { check, done, type EditResult, refuse } from './edit.ts';
 import { branchKey, rowKey } from './element-key.ts';
 import { EditHistory, type Recorder } from './history.ts';
@@ -35,7 +36,6 @@ export interface Placing<Id> {
   readonly after?: Id | null;
 }
 
-const rootsOfPlayer = ['players', 'spots', 'routes', 'motions', 'cards'] as const;
 type CardPart = 'rows' | 'branches';
 
 /**
@@ -321,30 +321,3 @@ export class BoardDocument {
 }
 
 const unknownPlayer = (): EditResult => refuse('unknown', 'this player is not on the board');
-
-function keysOfCard(roots: Roots, root: CardPart, player: string): string[] {
-  return [...roots.maps[root].keys()].filter((key) => key.startsWith(`${player}.`));
-}
-
-function forgetParts(to: Recorder, roots: Roots, player: PlayerId): void {
-  for (const root of ['rows', 'branches'] as const) {
-    for (const key of keysOfCard(roots, root, player)) to.remove(root, key);
-  }
-}
-
-function forget(to: Recorder, roots: Roots, player: PlayerId): void {
-  for (const root of rootsOfPlayer) to.remove(root, player);
-  forgetParts(to, roots, player);
-}
-
-/** Removes what is left of players who are gone, where a colleague's edit crossed their removal. */
-function sweep(to: Recorder, roots: Roots, ids: ReadonlySet<string>): void {
-  for (const root of ['spots', 'routes', 'motions', 'cards'] as const) {
-    for (const id of [...roots.maps[root].keys()]) if (!ids.has(id)) to.remove(root, id);
-  }
-  for (const root of ['rows', 'branches'] as const) {
-    for (const key of [...roots.maps[root].keys()]) {
-      if (!ids.has(key.slice(0, key.indexOf('.')))) to.remove(root, key);
-    }
-  }
-}
