@@ -68,6 +68,12 @@ export function describeDirected(side: Side, words: Directed): string {
   return `between ${least} and ${most}`;
 }
 
+/** Where a man stands by an offset, + inside: "sits 2.0 to 4.0 yd inside". */
+export const describeOffset = (side: Side): string =>
+  side.kind === 'interval'
+    ? `sits ${describeDirected(side, { over: 'inside', under: 'outside', zero: 'head-up' })}`
+    : '';
+
 const mirror = ({ at, closed }: IntervalSide['from']): IntervalSide['from'] => ({
   at: 0 - at,
   closed,

@@ -1,7 +1,7 @@
 import type { Move } from '@stemline/football/look';
 import { insideOf } from '../key.ts';
 import { clamp, measured } from '../measured.ts';
-import { type Directed, describeDepth, describeDirected, oneOf } from '../words.ts';
+import { type Directed, describeDepth, describeDirected, describeOffset, oneOf } from '../words.ts';
 import { afterSnap, beforeSnap, type FactDeclaration } from './declaration.ts';
 import { sideManOf } from './sighting.ts';
 
@@ -14,7 +14,6 @@ const moves: Readonly<Record<Move, string>> = {
   sit: 'sits',
 };
 
-const offsetWords: Directed = { over: 'inside', under: 'outside', zero: 'head-up' };
 const cushionWords: Directed = { over: 'over him', under: 'under him', zero: 'level with him' };
 
 /** A defender's first two steps say that he comes, or that he does not. Common practice, no single source. */
@@ -31,7 +30,7 @@ export const keyOffset: FactDeclaration = {
   valueLabels: {},
   hangsOn: 'key',
   seenBy: beforeSnap,
-  says: (side) => ({ subject: 'the key', says: `sits ${describeDirected(side, offsetWords)}` }),
+  says: (side) => ({ subject: 'the key', says: describeOffset(side) }),
   measure: ({ key, start, ball }) => key && clamp(insideOf(start, key.at[0], ball), -40, 40),
 };
 
