@@ -171,7 +171,7 @@ describe('bounded', () => {
     writer.leave();
   }, 60_000);
 
-  it('R84 a long log is folded in the background, and the board is the same', async () => {
+  it('R23 R84 a long log is folded in the background, and the board is the same', async () => {
     const board = await stage.board(head);
     const coach = stage.coach(board, head);
     await until('synced', () => coach.synced && coach.saved.length > 0);

@@ -49,7 +49,7 @@ describe('the door', () => {
     ["R12 another staff's board", () => ({ cookie: stranger.cookie }), () => board, 4404],
     ['R15 a player', () => ({ cookie: player.cookie }), () => board, 4403],
   ])(
-    '%s is closed with the code that stops a client, and opens no room',
+    'R10 %s is closed with the code that stops a client, and opens no room',
     async (_name, headers, boardId, code) => {
       const before = loaded.length;
       const visitor = stage.raw(boardId(), headers());

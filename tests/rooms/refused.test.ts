@@ -108,7 +108,7 @@ async function expectRefused(
   return refused as Refused;
 }
 
-describe('an update is refused whole', () => {
+describe('R37 an update is refused whole, and nobody else notices', () => {
   it('R31 one that hides behind a missing one, and what would have let it in', async () => {
     const { raw, ydoc } = await intruder(attacker);
     updateOf(ydoc, (doc) => doc.getMap('meta').set('name', 'Missing link'));

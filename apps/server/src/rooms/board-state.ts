@@ -45,7 +45,7 @@ export interface DurableChange {
 }
 
 /** What a room hears from its board. `Origin` is whatever it gave with an update. */
-export interface BoardListener<Origin> {
+interface BoardListener<Origin> {
   /** `origins`: of every update offered and now durable, in order. Without `change` none of them was news. */
   durable(origins: readonly Origin[], change: DurableChange | null): void;
   behind(): void;

@@ -36,7 +36,7 @@ export interface RoomsDeps {
 }
 
 /** What an access change is about; at least one must be named. */
-export interface AccessChange {
+interface AccessChange {
   userId?: string;
   memberId?: string;
   boardId?: string;

@@ -30,7 +30,7 @@ export interface StoredBoard {
   authors: ReadonlyMap<ElementKey, Author>;
 }
 
-export interface StoredUpdate {
+interface StoredUpdate {
   id: bigint;
   bytes: Uint8Array;
 }
@@ -55,7 +55,7 @@ export interface Refused {
 }
 
 /** A finding that stands in the history as open. */
-export interface OpenFinding {
+interface OpenFinding {
   findingId: string;
   openedAt: Date;
 }
