@@ -1,4 +1,4 @@
-import type { Server } from 'node:http';
+import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { createAdaptorServer } from '@hono/node-server';
@@ -41,12 +41,16 @@ export async function startServer(
   /** What has been started, to be ended in the other order. */
   const started: (() => Promise<void>)[] = [];
   try {
+    await checkAddress(env);
     const url = env.DATABASE_URL ?? (await embedded(env, log, say, started));
     const migrations = await readMigrations();
     const applied = await reached(url, () => alone(url, () => migrate(url, migrations)));
     if (applied.length > 0) log.info({ applied }, 'the database was migrated');
 
-    const prisma = openDatabase(url, (err) => log.warn({ err }, 'a database connection broke'));
+    // The error itself carries the whole client with it: its words are enough.
+    const prisma = openDatabase(url, ({ message }) =>
+      log.warn({ why: message }, 'a database connection broke'),
+    );
     started.push(() => prisma.$disconnect());
     const publicUrl = env.PUBLIC_URL ?? null;
     const auth = createAuth({
@@ -149,6 +153,13 @@ async function reached<T>(url: string, use: () => Promise<T>): Promise<T> {
       { cause: error },
     );
   }
+}
+
+/** So that an address in use is told at once, not after the database was made and the demo loaded. */
+async function checkAddress(env: Env): Promise<void> {
+  const probe = createServer();
+  await listen(probe, env);
+  await new Promise<void>((resolve) => probe.close(() => resolve()));
 }
 
 function listen(server: Server, env: Env): Promise<AddressInfo> {
