@@ -105,8 +105,8 @@ export function BoardCanvas({
       : [];
 
   useEffect(() => tell({ do: 'keepOnly', players: everybody }), [everybody, tell]);
-  const [first] = ui.selected;
-  useEffect(() => live.present({ selected: first ? `players/${first}` : null }), [first, live]);
+  const { about } = ui;
+  useEffect(() => live.present({ selected: about === '' ? null : about }), [about, live]);
 
   const box = hand.gesture?.kind === 'selectBox' ? hand.gesture : null;
   return (

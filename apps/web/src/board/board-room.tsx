@@ -65,7 +65,6 @@ export function BoardRoom({ board }: { board: Board }) {
   const stops = findings.some(
     ({ waived, finding }) => waived === null && finding.severity === 'stop',
   );
-  const [first] = ui.selected;
 
   const labelOf = useCallback(
     (anchor: string): string | null => {
@@ -126,7 +125,7 @@ export function BoardRoom({ board }: { board: Board }) {
         <CommentsPanel
           boardId={board.id}
           role={board.member.role}
-          anchor={first ? `players/${first}` : ''}
+          anchor={ui.about}
           labelOf={labelOf}
           onShow={show}
         />

@@ -1,3 +1,4 @@
+import { type ElementKey, elementKey } from '@stemline/board/element-key';
 import type { DefenderId, LookId, PlayerId, ReactionId } from '@stemline/football/ids';
 import type { AlignedLook, ReactionChoice } from '@stemline/football/look';
 
@@ -15,6 +16,8 @@ export type Tool = 'select' | 'route' | 'motion';
 export interface BoardUi {
   tool: Tool;
   selected: readonly PlayerId[];
+  /** Element key of what he is at: shown to the others, and what a comment would be about. Empty: the whole play. */
+  about: string;
   defence: Defence;
   /** Whose read card is open. */
   card: PlayerId | null;
@@ -29,6 +32,7 @@ export interface BoardUi {
 export type UiAction =
   | { do: 'tool'; tool: Tool }
   | { do: 'select'; players: readonly PlayerId[] }
+  | { do: 'about'; element: ElementKey }
   | { do: 'standLook'; look: LookId }
   | { do: 'clearDefence' }
   | { do: 'react'; defender: DefenderId; reaction: ReactionId }
@@ -49,6 +53,7 @@ export type UiAction =
 export const uiAtFirst: BoardUi = {
   tool: 'select',
   selected: [],
+  about: '',
   defence: { kind: 'none' },
   card: null,
   finding: null,
@@ -56,6 +61,9 @@ export const uiAtFirst: BoardUi = {
   showBranches: true,
   cropped: null,
 };
+
+const aboutPlayers = ([first]: readonly PlayerId[]): string =>
+  first === undefined ? '' : elementKey('players', first);
 
 function reacting(defence: Defence, defender: DefenderId, reaction: ReactionId): Defence {
   if (defence.kind === 'none') return defence;
@@ -67,7 +75,9 @@ export function uiStep(ui: BoardUi, action: UiAction): BoardUi {
     case 'tool':
       return { ...ui, tool: action.tool };
     case 'select':
-      return { ...ui, selected: action.players };
+      return { ...ui, selected: action.players, about: aboutPlayers(action.players) };
+    case 'about':
+      return { ...ui, about: action.element };
     case 'standLook':
       return {
         ...ui,
@@ -108,7 +118,7 @@ export function uiStep(ui: BoardUi, action: UiAction): BoardUi {
       const card = ui.card !== null && action.players.includes(ui.card) ? ui.card : null;
       return selected.length === ui.selected.length && card === ui.card
         ? ui
-        : { ...ui, selected, card };
+        : { ...ui, selected, card, about: aboutPlayers(selected) };
     }
   }
 }

@@ -50,7 +50,7 @@ export function PlayView({ content, before = null }: PlayViewProps) {
       )}
       {notes.length > 0 && (
         <section aria-label="Install notes" className={classes.notes}>
-          <h3>Install notes</h3>
+          <h2>Install notes</h2>
           <NotesView notes={notes} />
         </section>
       )}

@@ -14,7 +14,6 @@ import { usePresenceColors } from '../board/use-presence-colors.ts';
 import { SeverityIcon } from '../common/severity.tsx';
 import { useShowFinding } from '../findings/use-show-finding.ts';
 import { useBoard, useFindings, usePlay, usePresence } from '../live/hooks.ts';
-import { useLive } from '../live/live-context.tsx';
 import type { Colleague } from '../live/presence.ts';
 import { useOnTheBoard } from '../looks/standing-context.tsx';
 import { BranchEditor } from './branch-editor.tsx';
@@ -99,7 +98,7 @@ function StartCard({ play, open }: { play: RuledPlay; open: PlayerId | null }) {
 
 function useTableHand(card: ReadCard): TableHand {
   const board = useBoard();
-  const live = useLive();
+  const [, tell] = useBoardUi();
   const { player } = card;
   return {
     ask: (row, fact, condition) => {
@@ -121,7 +120,7 @@ function useTableHand(card: ReadCard): TableHand {
     lead: (row, branch) => board.putRow(player, { ...row, branch }),
     move: (row, after) => board.moveRow(player, row, after),
     details: (row, index) => <RowDetails card={card} row={row} index={index} />,
-    onTouch: (row) => live.present({ selected: elementKey('rows', rowKey(player, row)) }),
+    onTouch: (row) => tell({ do: 'about', element: elementKey('rows', rowKey(player, row)) }),
   };
 }
 
@@ -175,7 +174,7 @@ function OpenCard({ card }: { card: ReadCard }) {
         </div>
       )}
       <section className={classes.part} aria-label="Key">
-        <h3 className={classes.heading}>Key</h3>
+        <h2 className={classes.heading}>Key</h2>
         <p className={classes.words}>
           {keyWords(play, card)} {sideManWords(card.head)}
         </p>
@@ -187,7 +186,7 @@ function OpenCard({ card }: { card: ReadCard }) {
         )}
       </section>
       <section className={classes.part} aria-label="Rows">
-        <h3 className={classes.heading}>
+        <h2 className={classes.heading}>
           <span>Rows: {policyNames[card.head.policy]}</span>
           {mayEdit && firstBranch && (
             <Button
@@ -199,7 +198,7 @@ function OpenCard({ card }: { card: ReadCard }) {
               Add row
             </Button>
           )}
-        </h3>
+        </h2>
         <DecisionTable
           card={card}
           label={`Rows of ${cardName(play, card)}`}
@@ -222,7 +221,7 @@ function OpenCard({ card }: { card: ReadCard }) {
         <dd data-lit={lit === 'noKey' || undefined}>{branchName(card, card.head.noKey)}</dd>
       </dl>
       <section className={classes.part} aria-label="Branches">
-        <h3 className={classes.heading}>
+        <h2 className={classes.heading}>
           <span>Branches</span>
           {mayEdit && player && (
             <Button
@@ -239,7 +238,7 @@ function OpenCard({ card }: { card: ReadCard }) {
               Add branch
             </Button>
           )}
-        </h3>
+        </h2>
         <BranchList
           play={play}
           card={card}

@@ -10,7 +10,7 @@ export function CardView({ play, card }: { play: Play; card: ReadCard }) {
   return (
     <article className={classes.panel} aria-label={cardName(play, card)}>
       <div className={classes.part}>
-        <h3 className={classes.heading}>{cardName(play, card)}</h3>
+        <h2 className={classes.heading}>{cardName(play, card)}</h2>
         <p className={classes.words}>
           {keyWords(play, card)} {sideManWords(card.head)} What answers:{' '}
           {policyNames[card.head.policy]}.

@@ -11,14 +11,7 @@ import type {
 import type { FactName } from '@stemline/read-rules/fact-name';
 import { factNames, facts } from '@stemline/read-rules/facts';
 import type { Side } from '@stemline/read-rules/space/region';
-import {
-  both,
-  describeCount,
-  describeDepth,
-  describeOffset,
-  oneOf,
-  yards,
-} from '@stemline/read-rules/words';
+import { both, describeCount, describeDepth, oneOf, yards } from '@stemline/read-rules/words';
 
 export const levelNames: Record<Level, string> = {
   line: 'the line',
@@ -62,10 +55,13 @@ function sideOf(condition: Condition): Side {
  */
 export function cellWords(condition: Condition): string {
   const side = sideOf(condition);
-  const { name, domain, unit, valueLabels } = facts[condition.fact];
+  const { domain, unit, valueLabels, says } = facts[condition.fact];
   if (condition.kind === 'is') return condition.value ? 'yes' : 'no';
   if (domain.kind === 'enumerated') return oneOf(side, valueLabels);
-  if (name === 'keyOffset') return describeOffset(side).replace(/^sits /, '');
+  // A length that goes both ways is told by its direction; the verb belongs to a whole sentence.
+  if (domain.kind === 'continuous' && domain.min < 0) {
+    return says(side, { sideManOn: 'outside' }).says.replace(/^(?:sits|is) /, '');
+  }
   return unit === 'yd' ? describeDepth(side) : describeCount(side);
 }
 

@@ -122,7 +122,7 @@ export function TableRow({
     <>
       <tr
         className={classes.row}
-        data-says={row.says !== '' || undefined}
+        data-open-below={row.says !== '' || findings.length > 0 || undefined}
         data-lit={lit || undefined}
         data-fits={(!lit && marks.fits.includes(row.id)) || undefined}
         data-over={over || undefined}

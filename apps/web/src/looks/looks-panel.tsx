@@ -76,7 +76,7 @@ function Reactions({ standing, keyDefender }: { standing: Standing; keyDefender:
   );
   return (
     <section aria-label="Reactions">
-      <h3 className={classes.heading}>What they do after the snap</h3>
+      <h2 className={classes.heading}>What they do after the snap</h2>
       {key.length > 0 && list(key, true)}
       <details className={classes.others} open={key.length === 0}>
         <summary>{key.length > 0 ? `The other ${others.length}` : `All ${others.length}`}</summary>

@@ -11,6 +11,7 @@ import {
 import Collaboration from '@tiptap/extension-collaboration';
 import { type Editor, EditorContent, useEditor, useEditorState } from '@tiptap/react';
 import StarterKit from '@tiptap/starter-kit';
+import { useId } from 'react';
 import { useRights } from '../board/rights.ts';
 import { useBoard, useProjection, useSessionId } from '../live/hooks.ts';
 import classes from './notes.module.css';
@@ -125,12 +126,21 @@ function SharedNotes() {
 /** Install notes of the play: rich text that all coaches write at once; others read it as it grows. */
 export function NotesEditor() {
   const session = useSessionId();
+  const headingId = useId();
   const rights = useRights();
   const { notes } = useProjection().board;
-  if (rights.notes) return <SharedNotes key={session} />;
-  return notes.length > 0 ? (
-    <NotesView notes={notes} />
-  ) : (
-    <p className={classes.none}>No install notes yet.</p>
+  return (
+    <section aria-labelledby={headingId}>
+      <h2 id={headingId} className={classes.heading}>
+        Install notes
+      </h2>
+      {rights.notes ? (
+        <SharedNotes key={session} />
+      ) : notes.length > 0 ? (
+        <NotesView notes={notes} />
+      ) : (
+        <p className={classes.none}>No install notes yet.</p>
+      )}
+    </section>
   );
 }

@@ -35,7 +35,7 @@ function Node({ node }: { node: NoteNode }) {
     case 'text':
       return marked(node.text ?? '', node.marks ?? []);
     case 'heading':
-      return <h4>{inside}</h4>;
+      return <h3>{inside}</h3>;
     case 'bulletList':
       return <ul>{inside}</ul>;
     case 'orderedList':
