@@ -4,6 +4,7 @@ import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { keys } from './api/keys.ts';
 import { makeQueryClient } from './api/query-client.ts';
+import { focusContent } from './frame/content.ts';
 import { makeRouter } from './router.tsx';
 import { Themed } from './theme/themed.tsx';
 
@@ -12,6 +13,10 @@ const queries = makeQueryClient(() => {
   void router.invalidate();
 });
 const router = makeRouter(queries);
+
+router.subscribe('onRendered', ({ fromLocation, pathChanged }) => {
+  if (fromLocation !== undefined && pathChanged) focusContent();
+});
 
 const root = document.getElementById('root');
 if (root === null) throw new Error('index.html has no element with the id "root"');

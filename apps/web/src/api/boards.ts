@@ -5,7 +5,7 @@ import {
   madeBoardSchema,
   type NewBoard,
 } from '@stemline/protocol/api/boards';
-import { queryOptions, useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
+import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { z } from 'zod';
 import { answer, client, done } from './client.ts';
 import { keys } from './keys.ts';
@@ -26,15 +26,13 @@ export const useBook = (staffId: string, archived: boolean) =>
       ),
   });
 
-export const boardQuery = (boardId: string) =>
-  queryOptions({
+export const useBoard = (boardId: string, enabled = true) =>
+  useQuery({
+    enabled,
     queryKey: keys.board(boardId),
     queryFn: () =>
       answer(boardSchema, client.api.boards[':board'].$get({ param: { board: boardId } })),
   });
-
-export const useBoard = (boardId: string, enabled = true) =>
-  useQuery({ ...boardQuery(boardId), enabled });
 
 export function useCreateBoard(staffId: string) {
   const queries = useQueryClient();

@@ -8,8 +8,8 @@ const archived = { archivedAt: '2026-10-01T00:00:00.000Z', signedVersion: null }
 
 describe('the menu of a play', () => {
   it.each<[Role, typeof working | typeof signed | typeof archived, string[]]>([
-    ['coordinator', working, ['open', 'duplicate', 'archive']],
-    ['headCoach', signed, ['open', 'openSigned', 'duplicate', 'archive']],
+    ['coordinator', working, ['open', 'duplicate', 'letIn', 'archive']],
+    ['headCoach', signed, ['open', 'openSigned', 'duplicate', 'letIn', 'archive']],
     ['headCoach', archived, ['open', 'duplicate', 'restore']],
     ['positionCoach', signed, ['open', 'openSigned', 'duplicate']],
     ['assistant', signed, ['open', 'openSigned']],

@@ -2,7 +2,7 @@ import type { BoardLine } from '@stemline/protocol/api/boards';
 import { may } from '@stemline/protocol/permissions';
 import type { Role } from '@stemline/protocol/roles';
 
-export type PlayAction = 'open' | 'openSigned' | 'duplicate' | 'archive' | 'restore';
+export type PlayAction = 'open' | 'openSigned' | 'duplicate' | 'letIn' | 'archive' | 'restore';
 
 /** What a member may do with one line of the book, in the order of its menu. */
 export function playActions(
@@ -13,6 +13,7 @@ export function playActions(
   if (may(role, 'board.open')) actions.push('open');
   if (line.signedVersion !== null && may(role, 'version.read')) actions.push('openSigned');
   if (may(role, 'board.create')) actions.push('duplicate');
+  if (may(role, 'board.letIn') && line.archivedAt === null) actions.push('letIn');
   if (may(role, 'board.archive')) actions.push(line.archivedAt === null ? 'archive' : 'restore');
   return actions;
 }
@@ -21,6 +22,7 @@ export const playActionWords: Record<PlayAction, string> = {
   open: 'Open board',
   openSigned: 'Open signed version',
   duplicate: 'Duplicate',
+  letIn: 'Let somebody in',
   archive: 'Archive',
   restore: 'Restore to the book',
 };

@@ -7,6 +7,7 @@ import {
   IconDots,
   IconRosetteDiscountCheck,
   IconShare2,
+  IconUserPlus,
 } from '@tabler/icons-react';
 import { type PlayAction, playActionWords } from './play-actions.ts';
 
@@ -14,6 +15,7 @@ const icons = {
   open: IconShare2,
   openSigned: IconRosetteDiscountCheck,
   duplicate: IconCopy,
+  letIn: IconUserPlus,
   archive: IconArchive,
   restore: IconArchiveOff,
 };

@@ -54,7 +54,7 @@ export function WriteBox<Input>(props: {
 }
 
 /** What stands in the way of a comment, for the field. */
-export function problemWith(text: string): string | null {
+function problemWith(text: string): string | null {
   const read = commentTextSchema.safeParse(text);
   return read.success ? null : (read.error.issues[0]?.message ?? null);
 }

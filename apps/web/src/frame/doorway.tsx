@@ -1,6 +1,7 @@
 import { useDocumentTitle } from '@mantine/hooks';
 import type { ReactNode } from 'react';
 import { Wordmark } from '../theme/mark.tsx';
+import { contentId } from './content.ts';
 import classes from './doorway.module.css';
 import { DoorwayDrawing } from './doorway-drawing.tsx';
 
@@ -14,7 +15,7 @@ export function Doorway(props: {
   useDocumentTitle(`${props.title} · Stemline`);
   return (
     <div className={classes.doorway}>
-      <main className={classes.form}>
+      <main id={contentId} tabIndex={-1} className={classes.form}>
         <div className={classes.inner}>
           <Wordmark size={30} />
           <h1 className={classes.title}>{props.title}</h1>

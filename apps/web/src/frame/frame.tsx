@@ -6,6 +6,7 @@ import { useWaiting } from '../api/changes.ts';
 import { membershipOf } from '../api/me.ts';
 import { Wordmark } from '../theme/mark.tsx';
 import { AccountMenu } from './account-menu.tsx';
+import { contentId } from './content.ts';
 import classes from './frame.module.css';
 import { PlaceLink } from './place-link.tsx';
 import { placesFor } from './places.ts';
@@ -27,7 +28,7 @@ export function Frame(props: {
   const waiting = useWaiting(membership?.staffId ?? '', decides);
   return (
     <div className={classes.frame} data-fill={props.fill === true || undefined}>
-      <a href="#content" className={classes.skip}>
+      <a href={`#${contentId}`} className={classes.skip}>
         Skip to content
       </a>
       <header className={classes.bar}>
@@ -51,7 +52,7 @@ export function Frame(props: {
           <AccountMenu me={props.me} />
         </div>
       </header>
-      <main id="content" tabIndex={-1} className={classes.content}>
+      <main id={contentId} tabIndex={-1} className={classes.content}>
         {props.children}
       </main>
     </div>

@@ -2,7 +2,7 @@ import { type Action, may } from '@stemline/protocol/permissions';
 import type { Role } from '@stemline/protocol/roles';
 
 /** The places of a staff, in the order of the menu, each with the right that opens it. */
-export const places = [
+const places = [
   { id: 'book', label: 'Book', to: '/staffs/$staffId', needs: 'book.read' },
   { id: 'looks', label: 'Look shelf', to: '/staffs/$staffId/looks', needs: 'look.read' },
   {

@@ -13,18 +13,34 @@ const stateWords: Record<Invitation['state'], string> = {
   withdrawn: 'Withdrawn',
 };
 
-export function InvitationList({
-  staffId,
-  invitations,
-}: {
+interface Props {
   staffId: string;
   invitations: readonly Invitation[];
-}) {
+}
+
+/** Invitations that can still be accepted; those that are over are kept out of the way. */
+export function InvitationList({ staffId, invitations }: Props) {
+  const open = invitations.filter(({ state }) => state === 'open');
+  const over = invitations.filter(({ state }) => state !== 'open');
+  return (
+    <>
+      <Lines staffId={staffId} invitations={open} label="Open invitations" />
+      {over.length > 0 && (
+        <details className={classes.over}>
+          <summary>Earlier invitations ({over.length})</summary>
+          <Lines staffId={staffId} invitations={over} label="Earlier invitations" />
+        </details>
+      )}
+    </>
+  );
+}
+
+function Lines({ staffId, invitations, label }: Props & { label: string }) {
   const withdraw = useWithdrawInvitation(staffId);
   return (
     <>
       <ProblemNotice error={withdraw.error} />
-      <ul className={classes.rows} aria-label="Invitations">
+      <ul className={classes.rows} aria-label={label}>
         {invitations.map((invitation) => (
           <li key={invitation.id} className={classes.row}>
             <div className={classes.main}>

@@ -30,7 +30,7 @@ export function MemberList(props: {
           </div>
           <span className={classes.fact}>{roleWords(member.role, member.group)}</span>
           <span className={classes.when}>
-            since <Time at={member.since} />
+            joined <Time at={member.since} />
           </span>
           {props.mayChange && (
             <span className={classes.more}>

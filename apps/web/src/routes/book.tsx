@@ -11,6 +11,7 @@ import { bookLines, type Order, type Show, shows, showWords } from '../book/book
 import { BookTable } from '../book/book-table.tsx';
 import { DuplicatePlay } from '../book/duplicate-play.tsx';
 import { EmptyBook } from '../book/empty-book.tsx';
+import { LetIn } from '../book/let-in.tsx';
 import { NewPlay } from '../book/new-play.tsx';
 import type { PlayAction } from '../book/play-actions.ts';
 import { LoadingLines } from '../common/loading.tsx';
@@ -28,6 +29,7 @@ export function Book() {
   const [order, setOrder] = useState<Order>('updated');
   const [adding, setAdding] = useState(false);
   const [duplicating, setDuplicating] = useState<BoardLine | null>(null);
+  const [lettingIn, setLettingIn] = useState<BoardLine | null>(null);
   const book = useBook(staffId, archived);
   const archive = useArchiveBoard(staffId);
   const coach = may(membership.role, 'board.open');
@@ -61,6 +63,7 @@ export function Book() {
     if (action === 'openSigned')
       void navigate({ to: '/boards/$boardId/signed', params: { boardId: line.id } });
     if (action === 'duplicate') setDuplicating(line);
+    if (action === 'letIn') setLettingIn(line);
     if (action === 'archive') setArchive(line, true);
     if (action === 'restore') setArchive(line, false);
   };
@@ -137,6 +140,7 @@ export function Book() {
       )}
       <NewPlay staffId={staffId} opened={adding} onClose={() => setAdding(false)} />
       <DuplicatePlay staffId={staffId} line={duplicating} onClose={() => setDuplicating(null)} />
+      <LetIn line={lettingIn} onClose={() => setLettingIn(null)} />
     </Page>
   );
 }

@@ -5,6 +5,7 @@ import { useChanges } from '../api/changes.ts';
 import { LoadingLines } from '../common/loading.tsx';
 import { ProblemNotice } from '../common/problem-notice.tsx';
 import { ChangeCard } from './change-card.tsx';
+import { FindingHistory } from './finding-history.tsx';
 import type { ChangeFinding } from './gate.ts';
 import { SendUp } from './send-up.tsx';
 import classes from './signoff.module.css';
@@ -80,6 +81,7 @@ export function SignOffPanel({ boardId, staffId, role, findings, holdUp }: SignO
           ))}
         </details>
       )}
+      <FindingHistory boardId={boardId} role={role} />
     </Stack>
   );
 }
