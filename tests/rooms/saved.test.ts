@@ -1,9 +1,11 @@
+import { newDocument } from '@stemline/board/schema';
 import { asPlayerId } from '@stemline/testkit/plays';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
+import { WebsocketProvider } from 'y-websocket';
 import * as Y from 'yjs';
 import type { BoardStore } from '../../apps/server/src/rooms/store.ts';
 import type { Person } from './support/accounts.ts';
-import { until } from './support/coach.ts';
+import { socketWith, until } from './support/coach.ts';
 import { openStage, type Stage } from './support/stage.ts';
 
 let stage: Stage;
@@ -59,6 +61,26 @@ describe('saved', () => {
     await until('late synced', () => late.synced);
     expect(late.board.snapshot().board).toEqual(a.board.snapshot().board);
     expect(Y.encodeStateAsUpdate(late.ydoc)).toEqual(Y.encodeStateAsUpdate(a.ydoc));
+  });
+
+  it("an untouched provider, to whom the room's own messages mean nothing, syncs both ways", async () => {
+    const board = await stage.board(head);
+    // It says of each message it does not know that it cannot compute it, and goes on.
+    const complaints = vi.spyOn(console, 'error').mockImplementation(() => undefined);
+    const ydoc = newDocument();
+    const provider = new WebsocketProvider(stage.url, board, ydoc, {
+      WebSocketPolyfill: socketWith({ cookie: head.cookie }),
+      disableBc: true,
+    });
+    const b = stage.coach(board, coordinator);
+    await until('both synced', () => provider.synced && b.synced);
+    ydoc.getMap('meta').set('name', 'From the plain one');
+    await until('seen', () => b.board.snapshot().board.play.name === 'From the plain one');
+    b.board.setName('Back to it');
+    await until('seen', () => ydoc.getMap('meta').get('name') === 'Back to it');
+    expect(complaints.mock.calls.flat()).toContain('Unable to compute message');
+    provider.destroy();
+    complaints.mockRestore();
   });
 
   it('R1 R2 nobody sees or hears of an edit before its commit', async () => {

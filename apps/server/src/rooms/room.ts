@@ -102,10 +102,6 @@ export class Room implements Listener {
     this.#folding = new Folding(loaded, { ydoc: this.#board.ydoc, store, limits, background });
   }
 
-  get connections(): number {
-    return this.#connections.size;
-  }
-
   /** Nobody needs the room, and nothing of it waits for the store. */
   get isAtRest(): boolean {
     return this.#connections.size === 0 && this.#guests === 0 && this.#board.isSettled;
