@@ -4,11 +4,18 @@ import { lateDecision } from './findings/decision.ts';
 import { illegalFormation } from './findings/illegal-formation.ts';
 import { keys } from './findings/keys.ts';
 import type { OnCard } from './findings/on-card.ts';
+import type { OnPlay } from './findings/on-play.ts';
 import { proved } from './findings/proved.ts';
 import { unfinished, unreadable, withoutPlayer } from './findings/unfinished.ts';
 import { unseen } from './findings/unseen.ts';
+import { afresh, type Keep } from './keep.ts';
 import type { RuledPlay } from './ruled-play.ts';
 import { malformed, spoils } from './well-formed.ts';
+
+/** Everything that is asked of the play as a whole, in the order in which it is told. */
+const checksOfAPlay: readonly ((on: OnPlay) => readonly Finding[])[] = [
+  ({ play }) => illegalFormation(play),
+];
 
 /** Everything that is asked of one card, in the order in which it is told. */
 const checksOfACard: readonly ((on: OnCard) => readonly Finding[])[] = [
@@ -26,19 +33,33 @@ const weight: Readonly<Record<Severity, number>> = { stop: 0, warn: 1, note: 2 }
  * what each finding means. Pure: the same play and shelf give the same findings. It finds and never
  * throws; what has no meaning is told as unfinished, and nothing is concluded from it.
  */
-export function check(play: RuledPlay, shelf: readonly LookRecipe[]): readonly Finding[] {
-  const faults = malformed(play);
+export const check = (play: RuledPlay, shelf: readonly LookRecipe[]): readonly Finding[] =>
+  checkKeeping(afresh, play, shelf);
+
+/** The same, part by part, each run or remembered as `keep` sees fit. */
+export function checkKeeping(
+  keep: Keep,
+  play: RuledPlay,
+  shelf: readonly LookRecipe[],
+): readonly Finding[] {
+  const faults = keep('malformed', { play }, (on) => malformed(on.play));
   const found = faults.map(unreadable);
   if (faults.every(({ path }) => path[0] === 'cards')) {
-    const looks = shelf.map((recipe) => alignLook(recipe, play));
-    found.push(...illegalFormation(play));
+    const looks = shelf.map((recipe, i) =>
+      keep(`look ${i}`, { play }, (on) => alignLook(recipe, on.play)),
+    );
+    for (const [i, ask] of checksOfAPlay.entries()) {
+      found.push(...keep(`play ${i}`, { play, looks }, ask));
+    }
     for (const card of play.cards) {
       if (faults.some((fault) => spoils(fault, card))) continue;
       const player = play.players.find(({ id }) => id === card.player);
       if (!player) found.push(withoutPlayer(card.player));
       else {
         const on = { play, card, who: player.label, looks };
-        found.push(...checksOfACard.flatMap((ask) => ask(on)));
+        for (const [i, ask] of checksOfACard.entries()) {
+          found.push(...keep(`card ${card.player} ${i}`, on, ask));
+        }
       }
     }
   }
