@@ -238,6 +238,18 @@ describe('laws', () => {
       }),
     );
   });
+
+  it('a view of the play holds every route to its end, however deep', () => {
+    const route = {
+      release: { side: 'free', hesitate: 0 },
+      stem: [[0, 14]],
+      finish: [[-8, 32]],
+      shape: 'sharp',
+      name: '',
+    } as const;
+    const { view } = sceneOf(playOf('doubles', { routes: { [h]: route } }), { frame: 'play' });
+    expect(view.bottom + view.height).toBeGreaterThan(31);
+  });
 });
 
 describe('a file', () => {

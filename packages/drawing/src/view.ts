@@ -5,13 +5,17 @@ import { routePoints } from '@stemline/football/route';
 import { atSnap } from '@stemline/football/snap';
 import type { View } from './scene.ts';
 
-/** `field`: the whole width; `formation`: cropped to the men and what they run, for a narrow screen. */
-export type Frame = 'field' | 'formation' | View;
+/**
+ * `field`: the whole width; `play`: cropped to the men and all that they run; `formation`: the same,
+ * but no deeper than a low window has room for.
+ */
+export type Frame = 'field' | 'play' | 'formation' | View;
 
 const behind = 8;
 const downfield = 25;
 /** A route that goes on past this is cut. */
 const furthest = 45;
+const furthestOfFormation = 20;
 
 /** The part of the field a play is shown on, yards. */
 export function viewOf(play: Play, frame: Frame): View {
@@ -34,6 +38,6 @@ export function viewOf(play: Play, frame: Frame): View {
   const right = Math.min(halfWidth + 1, Math.max(...xs) + 2.4);
   const width = Math.max(24, right - left);
   const middle = (left + right) / 2;
-  const top = Math.max(14, deepest);
+  const top = Math.max(14, frame === 'play' ? deepest : Math.min(furthestOfFormation, deepest));
   return { left: middle - width / 2, bottom, width, height: top - bottom };
 }

@@ -15,7 +15,7 @@ import classes from './connection.module.css';
 const edits = (count: number): string => (count === 1 ? '1 edit' : `${count} edits`);
 
 /** Whether the coach's edits are safe, in a few words. */
-export function connectionWords(connection: Connection): string {
+function connectionWords(connection: Connection): string {
   switch (connection.kind) {
     case 'connecting':
       return connection.unsaved > 0

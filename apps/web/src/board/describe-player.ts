@@ -14,7 +14,7 @@ export const positionNames: Record<Position, string> = {
 };
 
 /** A length as it is spoken: no decimals where there are none. */
-export const spokenYards = (yards: number): string => {
+const spokenYards = (yards: number): string => {
   const tenths = Math.round(Math.abs(yards) * 10) / 10;
   return `${tenths} ${tenths === 1 ? 'yard' : 'yards'}`;
 };

@@ -23,7 +23,7 @@ export function PlayView({ content, before = null }: PlayViewProps) {
   const scene = useMemo(
     () =>
       sceneOf(play, {
-        frame: viewOf(play, isNarrow({ width }) ? 'formation' : 'field'),
+        frame: viewOf(play, isNarrow({ width }) ? 'play' : 'field'),
         before: before?.play ?? null,
       }),
     [play, before, width],

@@ -14,7 +14,7 @@ export interface Rights {
   player(id: PlayerId): boolean;
 }
 
-export function rightsOf(hello: Hello | null, play: Play): Rights {
+function rightsOf(hello: Hello | null, play: Play): Rights {
   if (!hello?.mayEdit) return { any: false, all: false, notes: false, player: () => false };
   const { positions } = hello;
   return {

@@ -2,6 +2,7 @@ import { NativeSelect, SegmentedControl } from '@mantine/core';
 import { ballX } from '@stemline/football/field';
 import type { Situation, Spot } from '@stemline/football/play';
 import { type RuleCode, ruleCodeSchema } from '@stemline/football/rulecode';
+import { ruleCodeWords } from '../book/rule-codes.ts';
 import { Choice } from '../common/choice.tsx';
 import { DraftNumber } from '../common/draft-number.tsx';
 import { useBoard, usePlay } from '../live/hooks.ts';
@@ -9,12 +10,6 @@ import classes from './player-panel.module.css';
 import { useRights } from './rights.ts';
 import { type Edit, writeTogether } from './tools/edit.ts';
 import { wrongOf } from './wrong.ts';
-
-export const codeNames: Record<RuleCode, string> = {
-  highSchool: 'High school',
-  college: 'College',
-  professional: 'Professional',
-};
 
 /** Where the ball lies and by which rules it is played. The men move with the ball. */
 export function SituationPanel() {
@@ -59,7 +54,7 @@ export function SituationPanel() {
           disabled={disabled}
           value={situation.code}
           onChange={({ currentTarget }) => set({ code: currentTarget.value as RuleCode })}
-          data={ruleCodeSchema.options.map((value) => ({ value, label: codeNames[value] }))}
+          data={ruleCodeSchema.options.map((value) => ({ value, label: ruleCodeWords[value] }))}
         />
       </div>
       <div className={classes.pair}>

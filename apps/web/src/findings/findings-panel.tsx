@@ -18,7 +18,7 @@ import { useShowFinding } from './use-show-finding.ts';
 const weight: Record<Severity, number> = { stop: 0, warn: 1, note: 2 };
 
 /** Standing ones first, then by severity, then the newest. */
-export function inOrder(findings: readonly LiveFinding[]): LiveFinding[] {
+function inOrder(findings: readonly LiveFinding[]): LiveFinding[] {
   return findings.toSorted(
     (a, b) =>
       Number(a.waived !== null) - Number(b.waived !== null) ||

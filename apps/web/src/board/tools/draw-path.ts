@@ -46,13 +46,6 @@ export const liftPoint = (path: DrawPath): DrawPath => ({
   points: path.points.slice(0, -1),
 });
 
-/** The line as it would be with the point under the hand. */
-export const drawnSoFar = (path: DrawPath): Point[] => [
-  path.start,
-  ...path.points,
-  ...(path.next ? [path.next] : []),
-];
-
 /** What the line writes; null when no point was put down. */
 export function endPath(path: DrawPath, play: Play): Edit | null {
   const points = withoutDoubles(path.start, path.points);

@@ -23,7 +23,7 @@ const onTheLine = -0.5;
 const offTheLine = -1.5;
 
 /** Hands off the grid are still kept to tenths of a yard: nobody lines up by centimetres. */
-export const toTenth = (yards: number): number => Math.round(yards * 10) / 10 + 0;
+const toTenth = (yards: number): number => Math.round(yards * 10) / 10 + 0;
 
 /** Half-way between neighbours of one side, the tackle's side counted from the ball: where a man splits them. */
 function splits(play: Play, moving: ReadonlySet<PlayerId>): SnapLine[] {
