@@ -40,6 +40,7 @@ export async function startServer(
 ): Promise<Running> {
   /** What has been started, to be ended in the other order. */
   const started: (() => Promise<void>)[] = [];
+  let isEnding = false;
   try {
     await checkAddress(env);
     const url = env.DATABASE_URL ?? (await embedded(env, log, say, started));
@@ -48,10 +49,13 @@ export async function startServer(
     if (applied.length > 0) log.info({ applied }, 'the database was migrated');
 
     // The error itself carries the whole client with it: its words are enough.
-    const prisma = openDatabase(url, ({ message }) =>
-      log.warn({ why: message }, 'a database connection broke'),
-    );
-    started.push(() => prisma.$disconnect());
+    const prisma = openDatabase(url, ({ message }) => {
+      if (!isEnding) log.warn({ why: message }, 'a database connection broke');
+    });
+    started.push(() => {
+      isEnding = true;
+      return prisma.$disconnect();
+    });
     const publicUrl = env.PUBLIC_URL ?? null;
     const auth = createAuth({
       prisma,
@@ -108,8 +112,18 @@ export async function startServer(
     };
   } catch (error) {
     await endAll(started);
-    throw error;
+    throw asSentence(error);
   }
+}
+
+/** A folder of another user's is the operator's to put right, like every other `CannotStart`. */
+function asSentence(error: unknown): unknown {
+  const { code, path } = error as NodeJS.ErrnoException;
+  if (path === undefined || !['EACCES', 'EPERM', 'EROFS'].includes(code ?? '')) return error;
+  return new CannotStart(
+    `Stemline may not use ${path} (${code}): start it as the user it was first started as, or set DATA_DIR to a folder of yours.`,
+    { cause: error },
+  );
 }
 
 /** An address that means "every address" is none that a browser can open. */

@@ -24,7 +24,6 @@ export async function findPlace(dataDir: string, say: (sentence: string) => void
   const inside = join(dataDir, 'postgres');
   const packaged = await postgresFolder();
   const runAs = accountForPostgres([inside, dataDir, projectRoot]);
-  await mkdir(dataDir, { recursive: true });
   // Its files are for their owners only; the folder itself may be walked through.
   if (runAs) await chmod(dataDir, (await stat(dataDir)).mode | 0o011);
   if (
