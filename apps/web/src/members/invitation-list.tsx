@@ -24,9 +24,7 @@ export function InvitationList({ staffId, invitations }: Props) {
   const over = invitations.filter(({ state }) => state !== 'open');
   return (
     <>
-      {open.length > 0 && (
-        <Lines staffId={staffId} invitations={open} label="Open invitations" />
-      )}
+      {open.length > 0 && <Lines staffId={staffId} invitations={open} label="Open invitations" />}
       {over.length > 0 && (
         <details className={classes.over}>
           <summary>Earlier invitations ({over.length})</summary>
