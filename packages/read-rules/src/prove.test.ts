@@ -201,6 +201,32 @@ describe('the space', () => {
     expect(prove(play, card(rows), 200).complete).toBe(false);
   });
 
+  it('P5 C1 still tells clashes of a card that is too tangled, each a true one', () => {
+    const rows = Array.from({ length: 40 }, (_, i) =>
+      row(
+        `r${i}`,
+        i % 2 === 0 ? 'in' : 'out',
+        range('keyOffset', `[${i % 5},${(i % 5) + 2}]`),
+        range('keyDepth', `[${i % 3},${(i % 3) + 2}]`),
+      ),
+    );
+    const { complete, overlaps } = prove(play, card(rows), 60);
+    expect(complete).toBe(false);
+    expect(overlaps.length).toBeGreaterThan(20);
+    for (const { rows: pair, agree, regions } of overlaps) {
+      expect([pair.length, agree]).toEqual([2, false]);
+      const [side] = regions;
+      const inside = Object.fromEntries(
+        (side ?? []).map((one) => [
+          one.name,
+          one.kind === 'interval' ? (one.from.at + one.to.at) / 2 : one.values[0],
+        ]),
+      );
+      const fits = rowsThatFit(card(rows), inside).map(({ id }) => id);
+      for (const id of pair) expect(fits).toContain(id);
+    }
+  });
+
   it('N1 names the earlier rows that hide one', () => {
     const read = card(
       [

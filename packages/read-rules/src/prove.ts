@@ -49,23 +49,34 @@ export interface Proof {
   readonly complete: boolean;
 }
 
-/** Cuts after which a proof gives up; real cards need tens, a stress card of 1,500 rows some ten thousand. */
-const mostCuts = 1_000_000;
+/**
+ * Rows looked at after which a question is given up. Real cards need hundreds; a stress card of 1,500
+ * rows a few million.
+ */
+const mostWork = 5_000_000;
 
-/** `cuts` bounds the work; a proof that needs more is not complete. */
-export function prove(play: Play, card: ReadCard, cuts: number = mostCuts): Proof {
+/** Holes in pieces after which no more are looked for. Real cards have a few. */
+const mostHoles = 4_000;
+
+/** Disagreeing pairs told of a card that is too tangled for its groups. */
+const mostPairs = 200;
+
+/** `most` bounds the work of each of the three questions, see `Effort`; one that needs more is not complete. */
+export function prove(play: Play, card: ReadCard, most: number = mostWork): Proof {
   const space = factSpace(play, card);
   const table = tableOf(space.axes, [...space.rows, ...space.barred]);
   const rows = card.rows.map((_, i) => i);
   const barred = space.barred.map((_, i) => card.rows.length + i);
-  const effort = new Effort(cuts);
-  const gaps = merge(table, uncovered(table, table.all, [...rows, ...barred], effort));
-  const asked = { card, space, table, barred, effort };
+  const asked = (): Asked => ({ card, space, table, barred, effort: new Effort(most) });
+  const [forGaps, forOverlaps, forUse] = [asked(), asked(), asked()];
+  const holes = uncovered(table, table.all, [...rows, ...barred], forGaps.effort, mostHoles);
   return {
-    gaps: gaps.map((box) => regionOf(table, box)),
-    overlaps: card.head.policy === 'unique' ? overlapsOf(asked, rows) : [],
-    neverUsed: neverUsedOf(asked, rows),
-    complete: !effort.isSpent,
+    gaps: merge(table, holes).map((box) => regionOf(table, box)),
+    overlaps: card.head.policy === 'unique' ? overlapsOf(forOverlaps, rows) : [],
+    neverUsed: neverUsedOf(forUse, rows),
+    complete:
+      holes.length < mostHoles &&
+      [forGaps, forOverlaps, forUse].every(({ effort }) => !effort.isSpent),
   };
 }
 
@@ -77,24 +88,22 @@ interface Asked {
   readonly effort: Effort;
 }
 
+interface Group {
+  readonly rows: readonly number[];
+  readonly box: Box;
+}
+
 /**
  * The largest groups of rows that fit at once, and every disagreeing pair that does so on more than
  * its group: a group of three may share a corner while two of them quarrel over half the field.
  */
 function overlapsOf(asked: Asked, rows: readonly number[]): Overlap[] {
   const { card, table, barred, effort } = asked;
-  const groups = overlaps(table, rows, barred, effort);
-  const told = groups.map((group) => ({ group, box: sharedBox(table, group) }));
-  for (const [a, b] of disagreeingPairs(card, groups)) {
-    const box = sharedBox(table, [a, b]);
-    const isTold = told.some(
-      (one) =>
-        one.group.includes(a) && one.group.includes(b) && one.box && box && sameBox(one.box, box),
-    );
-    if (!isTold) told.push({ group: [a, b], box });
-  }
-  return told.flatMap(({ group, box }) => {
-    const regions = box ? possibleIn(asked, box) : [];
+  const groups = overlaps(table, rows, barred, effort).flatMap((group) => groupOf(table, group));
+  const pairs = widerPairs(asked, groups);
+  const told = effort.isSpent ? somePairs(asked, rows) : [...groups, ...pairs];
+  return told.flatMap(({ rows: group, box }) => {
+    const regions = possibleIn({ ...asked, effort: new Effort(mostWork) }, box);
     if (regions.length === 0) return [];
     const members = group.map((i) => card.rows[i] as Row);
     return {
@@ -105,19 +114,46 @@ function overlapsOf(asked: Asked, rows: readonly number[]): Overlap[] {
   });
 }
 
-function disagreeingPairs(card: ReadCard, groups: readonly number[][]): [number, number][] {
-  const pairs = new Map<string, [number, number]>();
-  for (const group of groups) {
-    for (const [i, a] of group.entries()) {
-      for (const b of group.slice(i + 1)) {
-        if (card.rows[a]?.branch !== card.rows[b]?.branch) pairs.set(`${a},${b}`, [a, b]);
+/** Disagreeing pairs that fit at once on more than any group they belong to. */
+function widerPairs({ card, table, effort }: Asked, groups: readonly Group[]): Group[] {
+  const wider = new Map<string, Group>();
+  const told = new Set<string>();
+  for (const { rows, box } of groups) {
+    for (const [i, a] of rows.entries()) {
+      for (const b of rows.slice(i + 1)) {
+        if (card.rows[a]?.branch === card.rows[b]?.branch) continue;
+        if (!effort.spend(1)) return [...wider.values()];
+        const [pair] = groupOf(table, [a, b]);
+        const key = `${a},${b}`;
+        if (!pair || told.has(key)) continue;
+        if (sameBox(pair.box, box)) {
+          told.add(key);
+          wider.delete(key);
+        } else wider.set(key, pair);
       }
     }
   }
-  return [...pairs.values()];
+  return [...wider.values()];
 }
 
-/** Where all of a group fit: one box, since each row is one. */
+/** What is told of a card too tangled for its groups: disagreeing pairs, found one by one. */
+function somePairs({ card, table }: Asked, rows: readonly number[]): Group[] {
+  const found: Group[] = [];
+  for (const a of rows) {
+    for (const b of rows.slice(a + 1)) {
+      if (card.rows[a]?.branch !== card.rows[b]?.branch) found.push(...groupOf(table, [a, b]));
+      if (found.length >= mostPairs) return found;
+    }
+  }
+  return found;
+}
+
+/** A group with where all of it fits: one box, since each row is one. Nothing when they never do. */
+function groupOf(table: Table, rows: readonly number[]): Group[] {
+  const box = sharedBox(table, rows);
+  return box ? [{ rows, box }] : [];
+}
+
 function sharedBox(table: Table, group: readonly number[]): Box | null {
   return group.reduce<Box | null>((shared, row) => {
     const box = table.rows[row];

@@ -17,13 +17,13 @@ const mostTold = 40;
 
 /**
  * What the proof of a card comes to: gaps, clashes, rows never used, and a default that is missing.
- * `cuts` bounds the work of the proof.
+ * `most` bounds the work of the proof.
  */
-export function proved(on: OnCard, cuts?: number): Finding[] {
+export function proved(on: OnCard, most?: number): Finding[] {
   const { play, card, looks } = on;
   const setting = settingOf(play, card);
   if (card.rows.length === 0 || !setting) return [];
-  const proof = prove(play, card, cuts);
+  const proof = prove(play, card, most);
   const bench = benchOf(setting, looks);
   return [
     ...gaps(on, bench, proof),

@@ -31,18 +31,19 @@ export function bestCut(
   for (let c = 0; c < sets.length; c++) {
     if (sets[c]) {
       const whole = at(box, 2 * c);
-      const tried = new Set<number>([whole]);
+      const alike = new Map<number, number>();
       for (let i = 0; i < n; i++) {
         const bits = at(boxes[at(rows, i)] as Box, 2 * c) & whole;
-        if (tried.has(bits)) continue;
-        tried.add(bits);
-        tried.add(whole & ~bits);
+        alike.set(bits, (alike.get(bits) ?? 0) + 1);
+      }
+      // In order of their bits, so that the order of the rows changes nothing.
+      for (const bits of [...alike.keys()].sort((a, b) => a - b)) {
+        if (bits === whole) continue;
         let inside = 0;
         let outside = 0;
-        for (let k = 0; k < n; k++) {
-          const other = at(boxes[at(rows, k)] as Box, 2 * c) & whole;
-          if ((other & bits) !== 0) inside++;
-          if ((other & ~bits) !== 0) outside++;
+        for (const [other, count] of alike) {
+          if ((other & bits) !== 0) inside += count;
+          if ((other & ~bits) !== 0) outside += count;
         }
         const cost = work(inside) + work(outside);
         if (cost < bestCost) {

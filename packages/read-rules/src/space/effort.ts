@@ -4,12 +4,13 @@
  */
 export class Effort {
   private left: number;
-  constructor(readonly cuts: number) {
-    this.left = cuts;
+  /** `most`: how many rows may be looked at, counted again for each box that they are held against. */
+  constructor(most: number) {
+    this.left = most;
   }
-  /** Takes one step; false when there are none left. */
-  spend(): boolean {
-    this.left--;
+  /** Takes what a step costs; false when there is not that much left. */
+  spend(cost: number): boolean {
+    this.left -= cost;
     return this.left >= 0;
   }
   get isSpent(): boolean {

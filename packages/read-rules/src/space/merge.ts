@@ -110,7 +110,7 @@ function isBeside(sets: readonly boolean[], a: Box, b: Box): boolean {
 
 /** `boxes` differ in nothing left of `column`; what comes back is right from `column` on. */
 function mergeFrom(table: Table, boxes: readonly Box[], column: number, effort: Effort): Box[] {
-  if (!effort.spend()) return [];
+  if (!effort.spend(1)) return [];
   if (column === table.columns.length || boxes.length === 1) return boxes.slice(0, 1);
   return table.columns[column]?.kind === 'set'
     ? mergeSet(table, boxes, column, effort)

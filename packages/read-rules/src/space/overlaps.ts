@@ -22,9 +22,8 @@ export function overlaps(
   const open: { box: Box; rows: Int32Array; bars: Int32Array }[] = [
     { box: table.all, rows: Int32Array.from(alive(rows)), bars: Int32Array.from(alive([...bars])) },
   ];
-  while (effort.spend()) {
-    const next = open.pop();
-    if (!next) break;
+  for (let next = open.pop(); next; next = open.pop()) {
+    if (!effort.spend(1 + next.rows.length + next.bars.length + found.length)) break;
     const shut = reaching(sets, table.rows, next.box, next.bars);
     if (shut.covering.length > 0) continue;
     const reach = reaching(sets, table.rows, next.box, next.rows);

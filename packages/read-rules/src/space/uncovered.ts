@@ -18,9 +18,9 @@ export function uncovered(
   const open: { box: Box; rows: Int32Array }[] = [
     { box, rows: Int32Array.from(rows.filter((row) => table.rows[row])) },
   ];
-  while (holes.length < most && effort.spend()) {
+  while (holes.length < most) {
     const next = open.pop();
-    if (!next) break;
+    if (!next || !effort.spend(1 + next.rows.length)) break;
     const reach = reaching(sets, table.rows, next.box, next.rows);
     if (reach.covering.length > 0) continue;
     const cut = bestCut(sets, table.rows, next.box, reach.rows);
