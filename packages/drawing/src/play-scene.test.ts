@@ -164,6 +164,24 @@ describe('the men', () => {
   });
 });
 
+describe('an earlier version', () => {
+  it('is drawn under the play where it differs, and only there', () => {
+    const before = playOf('doubles');
+    const after = playOf('doubles', {
+      players: before.players.map((player) =>
+        player.id === h ? { ...player, at: [12, -1.5] as const } : player,
+      ),
+    });
+    const groups = sceneOf(after, { before }).groups.filter(
+      ({ subject }) => subject.kind === 'before',
+    );
+    expect(groups.map(({ id }) => id)).toEqual(['before-h']);
+    expect(
+      sceneOf(before, { before }).groups.some(({ subject }) => subject.kind === 'before'),
+    ).toBe(false);
+  });
+});
+
 describe('the defence', () => {
   it('draws the chosen reaction, and marks the key', () => {
     const n = defenderIdSchema.parse('N');

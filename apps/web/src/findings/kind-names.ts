@@ -12,4 +12,5 @@ export const kindNames: Record<FindingKind, string> = {
   noDefault: 'No answer when in doubt',
   illegalFormation: 'Illegal formation',
   unfinished: 'Unfinished',
+  offThePage: 'Off the page',
 };

@@ -8,7 +8,7 @@ import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 import { useDeferredValue, useId, useMemo } from 'react';
 import { useBoardUi } from '../board/board-ui-context.tsx';
 import { usePlay } from '../live/hooks.ts';
-import { traitWords } from './look-words.ts';
+import { traitWords } from '../shelf/look-words.ts';
 import classes from './looks-panel.module.css';
 import { keyOf, type Standing } from './standing.ts';
 import { useOnTheBoard } from './standing-context.tsx';
