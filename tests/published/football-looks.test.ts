@@ -63,6 +63,8 @@ describe('coverages: deep, under, man and rush (common practice)', () => {
   /** Look, then how many are called deep, to a zone underneath or a wall, to a man, and to rush. */
   const table: readonly [string, { deep: number; under: number; man: number; rush: number }][] = [
     ['over-zero', { deep: 0, under: 0, man: 5, rush: 6 }],
+    ['bear-zero', { deep: 0, under: 0, man: 5, rush: 6 }],
+    ['goal-line', { deep: 0, under: 0, man: 5, rush: 6 }],
     ['over-free', { deep: 1, under: 1, man: 5, rush: 4 }],
     ['odd-free', { deep: 1, under: 1, man: 5, rush: 4 }],
     ['bear-free', { deep: 1, under: 0, man: 5, rush: 5 }],
@@ -73,8 +75,11 @@ describe('coverages: deep, under, man and rush (common practice)', () => {
     ['over-rotate', { deep: 3, under: 4, man: 0, rush: 4 }],
     ['over-quarters', { deep: 4, under: 3, man: 0, rush: 4 }],
     ['tite-quarters', { deep: 4, under: 3, man: 0, rush: 4 }],
+    ['over-buzz', { deep: 3, under: 4, man: 0, rush: 4 }],
+    ['over-cloud', { deep: 3, under: 4, man: 0, rush: 4 }],
     ['over-six', { deep: 3, under: 4, man: 0, rush: 4 }],
     ['over-fire-strong', { deep: 3, under: 3, man: 0, rush: 5 }],
+    ['under-fire-weak', { deep: 3, under: 3, man: 0, rush: 5 }],
     ['odd-fire-middle', { deep: 3, under: 3, man: 0, rush: 5 }],
     ['stack-drop-eight', { deep: 3, under: 5, man: 0, rush: 3 }],
   ];
@@ -99,6 +104,57 @@ describe('coverages: deep, under, man and rush (common practice)', () => {
     if (recipe) expect(count(alignLook(recipe, against('doubles')))).toEqual(expected);
   });
 
+  it('a fire zone comes off the strong edge, off the weak edge and through the middle', () => {
+    const extra = (id: string, label: string): number => {
+      const recipe = builtInLooks.find((look) => look.id === id);
+      const look = recipe && alignLook(recipe, against('doubles'));
+      const man = look?.defenders.find((one) => one.label === label);
+      expect(man?.reactions[0]?.move, `${label} in ${id}`).toBe('rush');
+      return man?.at[0] ?? 99;
+    };
+    expect(extra('over-fire-strong', 'NB')).toBeGreaterThan(2.8);
+    expect(extra('under-fire-weak', 'W')).toBeLessThan(-2.8);
+    expect(Math.abs(extra('odd-fire-middle', 'M'))).toBeLessThan(2.8);
+  });
+
+  it('sky, buzz and cloud: the flat to strength is the safety’s, the overhang’s, the corner’s', () => {
+    const callOf = (id: string, label: string, right = true): string | undefined => {
+      const recipe = builtInLooks.find((look) => look.id === id);
+      const look = recipe && alignLook(recipe, against('doubles'));
+      const man = look?.defenders.find(
+        (one) => one.label === label && (label !== 'C' || one.at[0] > 0 === right),
+      );
+      return man?.reactions[0]?.id;
+    };
+    expect(callOf('over-rotate', 'SS')).toBe('curlFlat');
+    expect(callOf('over-buzz', 'SS')).toBe('hook');
+    expect(callOf('over-buzz', 'NB')).toBe('curlFlat');
+    expect(callOf('over-cloud', 'SS')).toBe('third');
+    expect(callOf('over-cloud', 'C')).toBe('flat');
+    expect(callOf('over-cloud', 'C', false)).toBe('third');
+  });
+
+  it('against three to a side Mike has the third receiver in two-deep, six, match and fire zones', () => {
+    for (const id of [
+      'over-two',
+      'over-six',
+      'over-quarters',
+      'over-three-match',
+      'under-fire-weak',
+    ]) {
+      const recipe = builtInLooks.find((look) => look.id === id);
+      const look = recipe && alignLook(recipe, against('trips'));
+      const mike = look?.defenders.find(({ label }) => label === 'M');
+      expect(mike?.reactions[0]?.says, id).toBe('walls A from the inside');
+    }
+  });
+
+  it('against an empty backfield the strong fire zone is checked off: four rush', () => {
+    const recipe = builtInLooks.find(({ id }) => id === 'over-fire-strong');
+    const look = recipe && alignLook(recipe, against('empty'));
+    expect(look && count(look)).toEqual({ deep: 3, under: 4, man: 0, rush: 4 });
+  });
+
   it('Tampa: two halves, and the middle linebacker runs to 15 to 20 yd', () => {
     const recipe = builtInLooks.find(({ id }) => id === 'dime-tampa');
     const look = recipe && alignLook(recipe, against('doubles'));
@@ -106,6 +162,8 @@ describe('coverages: deep, under, man and rush (common practice)', () => {
     expect(mike?.to[1]).toBeGreaterThanOrEqual(15);
     expect(mike?.to[1]).toBeLessThanOrEqual(20);
     expect(look && count(look).deep).toBe(2);
+    // Both safeties stay outside, so to a passer the middle is open.
+    expect(look?.traits.middle).toBe('open');
   });
 });
 

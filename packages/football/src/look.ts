@@ -35,7 +35,10 @@ export type Defender = z.infer<typeof defenderSchema>;
 export const lookTraitsSchema = z.strictObject({
   front: z.enum(['even', 'odd']),
   shell: z.enum(['zero', 'oneHigh', 'twoHigh']),
-  /** Middle of the field after the snap: a deep man in it, or none. */
+  /**
+   * Middle of the field after the snap: a safety in it, or none. A linebacker who runs there from
+   * his depth (two deep with a middle runner) leaves it open.
+   */
   middle: z.enum(['open', 'closed']),
   coverage: z.enum(['man', 'zone', 'match']),
 });

@@ -1,8 +1,18 @@
-import { fireMiddle, fireStrong, fireTraits } from './coverages/fire.ts';
-import { free, freeFiveRush, freeTraits, zero, zeroTraits } from './coverages/free.ts';
+import { fireMiddle, fireStrong, fireTraits, fireWeak } from './coverages/fire.ts';
+import {
+  free,
+  freeFiveRush,
+  freeTraits,
+  goalLineMan,
+  zero,
+  zeroFiveRush,
+  zeroTraits,
+} from './coverages/free.ts';
 import { palms, quarters, quartersTraits } from './coverages/quarters.ts';
 import { six, sixTraits } from './coverages/six.ts';
 import {
+  buzz,
+  cloud,
   dropEight,
   rotate,
   rotateTraits,
@@ -25,6 +35,7 @@ import {
 import { bear } from './fronts/bear.ts';
 import { dime } from './fronts/dime.ts';
 import type { Front } from './fronts/front.ts';
+import { goalLine } from './fronts/goal-line.ts';
 import { odd, stack, tite } from './fronts/odd.ts';
 import { over } from './fronts/over.ts';
 import { under } from './fronts/under.ts';
@@ -50,7 +61,9 @@ export const builtInLooks: readonly LookRecipe[] = [
   behind(over, twoMan, twoManTraits, 'over-two-man', 'Over, two-man'),
   behind(over, three, threeTraits, 'over-three', 'Over, three-deep, nickel outside the slot'),
   behind(over, threeMatch, threeMatchTraits, 'over-three-match', 'Over, three-deep match'),
-  behind(over, rotate, rotateTraits, 'over-rotate', 'Over, two-high turning to three-deep'),
+  behind(over, rotate, rotateTraits, 'over-rotate', 'Over, three-deep sky out of two-high'),
+  behind(over, buzz, rotateTraits, 'over-buzz', 'Over, three-deep buzz out of two-high'),
+  behind(over, cloud, rotateTraits, 'over-cloud', 'Over, three-deep cloud out of two-high'),
   behind(over, six, sixTraits, 'over-six', 'Over, quarter-quarter-half'),
   behind(over, free, freeTraits, 'over-free', 'Over, man free'),
   behind(over, robber, robberTraits, 'over-robber', 'Over, man with a safety robber'),
@@ -58,6 +71,7 @@ export const builtInLooks: readonly LookRecipe[] = [
   behind(over, zero, zeroTraits, 'over-zero', 'Over, six-man pressure, no one deep'),
   behind(under, three, threeTraits, 'under-three', 'Under, three-deep'),
   behind(under, free, freeTraits, 'under-free', 'Under, man free'),
+  behind(under, fireWeak, fireTraits, 'under-fire-weak', 'Under, fire zone off the weak edge'),
   behind(tite, quarters, quartersTraits, 'tite-quarters', 'Odd inside the tackles, quarters'),
   behind(odd, two, twoTraits, 'odd-two', 'Odd, cover two, no man outside the slot'),
   behind(
@@ -78,6 +92,8 @@ export const builtInLooks: readonly LookRecipe[] = [
   ),
   behind(stack, dropEight, threeTraits, 'stack-drop-eight', 'Odd stack, three rush, eight drop'),
   behind(bear, freeFiveRush, freeTraits, 'bear-free', 'Bear, man free'),
+  behind(bear, zeroFiveRush, zeroTraits, 'bear-zero', 'Bear, six-man pressure, no one deep'),
+  behind(goalLine, goalLineMan, zeroTraits, 'goal-line', 'Goal line, six down, man'),
   behind(dime, tampa, twoTraits, 'dime-tampa', 'Dime, cover two with a middle runner'),
   behind(dime, palms, quartersTraits, 'dime-palms', 'Dime, quarters reading the second receiver'),
 ];

@@ -62,3 +62,29 @@ export const zero = (front: Front): readonly DefenderRule[] => [
   }),
   ...corners,
 ];
+
+/** Zero behind a front that sends five of its own: Will is the sixth, Mike has the back. */
+export const zeroFiveRush = (front: Front): readonly DefenderRule[] => [
+  defender('will', { label: 'W', level: 'second', stand: technique('weak', '1', 1.8), does: rush }),
+  manMike(front, man(['back1', 'back2', 'weak2', 'strong3'], zone('middleHook', 'strong'))),
+  slot(front),
+  down,
+  ...corners,
+];
+
+/** Six on the line come; the linebackers, one safety and the corners have a man each. */
+export const goalLineMan = (front: Front): readonly DefenderRule[] => [
+  manMike(front, man(['back1', 'strong3', 'back2', 'strong2'], zone('middleHook', 'strong'))),
+  manWill(front, man(['weak2', 'back2', 'back1', 'strong3'], zone('hook', 'weak'))),
+  safety('strong-safety', technique('strong', '5', 5), {
+    level: 'second',
+    rather: [onMan(0.75, 5)],
+    does: man(['strong2', 'strong3', 'weak2', 'back2'], zone('hook', 'strong')),
+  }),
+  manCorner('strong', { inside: 1, depth: 4 }, man(['strong1', 'strong2'], zone('flat', 'strong'))),
+  manCorner(
+    'weak',
+    { inside: 1, depth: 4 },
+    man(['weak1', 'strong4', 'strong3'], zone('flat', 'weak')),
+  ),
+];

@@ -101,13 +101,19 @@ export const manWill = (front: Front, does: Job): DefenderRule =>
   defender('will', { label: 'W', level: 'second', stand: front.will, rather: [onMan(1, 5)], does });
 
 /** The overhang to strength; the front says where he is over a tight end, the coverage the rest. */
-export const overhang = (front: Front, rather: Rather, does: Job): DefenderRule =>
+export const overhang = (
+  front: Front,
+  rather: Rather,
+  does: Job,
+  ratherDoes: Conditional = [],
+): DefenderRule =>
   defender('overhang', {
     label: front.overhang.label,
     level: 'second',
     stand: front.overhang.stand,
     rather: [...front.overhang.rather, ...rather],
     does,
+    ratherDoes,
   });
 
 /** Places of an overhang outside the strong slot: on the way to #1, or on #2's outside where there are three. */

@@ -13,7 +13,16 @@ import {
   zone,
 } from '../looks/rule.ts';
 import { middleThird, thirds, turnsToMiddle } from './deep.ts';
-import { apexWill, boxWill, droppedSafety, mike, outsideSlot, overhang, safety } from './men.ts';
+import {
+  apexWill,
+  boxWill,
+  corner,
+  droppedSafety,
+  mike,
+  outsideSlot,
+  overhang,
+  safety,
+} from './men.ts';
 
 export const threeTraits = { shell: 'oneHigh', middle: 'closed', coverage: 'zone' } as const;
 export const threeMatchTraits = { shell: 'oneHigh', middle: 'closed', coverage: 'match' } as const;
@@ -41,7 +50,10 @@ export const threeMatch = (front: Front): readonly DefenderRule[] => [
   middleThird,
 ];
 
-/** Two-high before the snap; the strong safety comes down and the free safety turns to the middle. */
+/**
+ * Sky: two-high before the snap; the strong safety comes down to the flat and the free safety turns
+ * to the middle.
+ */
 export const rotate = (front: Front): readonly DefenderRule[] => [
   mike(front, zone('middleHook', 'strong')),
   apexWill(front, zone('curlFlat', 'weak')),
@@ -49,6 +61,29 @@ export const rotate = (front: Front): readonly DefenderRule[] => [
   safety('strong-safety', shell('strong', 11), { does: zone('curlFlat', 'strong') }),
   turnsToMiddle,
   ...thirds,
+];
+
+/** Buzz: the strong safety comes down inside, to the hook; the overhang has the flat. */
+export const buzz = (front: Front): readonly DefenderRule[] => [
+  mike(front, zone('hook', 'weak')),
+  apexWill(front, zone('curlFlat', 'weak')),
+  overhang(front, outsideSlot, zone('curlFlat', 'strong')),
+  safety('strong-safety', shell('strong', 11), { does: zone('hook', 'strong') }),
+  turnsToMiddle,
+  ...thirds,
+];
+
+/** Cloud: the strong corner squats in the flat and the strong safety has the third behind him. */
+export const cloud = (front: Front): readonly DefenderRule[] => [
+  mike(front, zone('middleHook', 'strong'), [
+    { when: { strong: atLeast(3) }, job: wall('strong', 3) },
+  ]),
+  apexWill(front, zone('curlFlat', 'weak')),
+  overhang(front, [over('strong', 2, 1, 5)], zone('hook', 'strong')),
+  corner('strong', { inside: -1, depth: 5 }, zone('flat', 'strong')),
+  safety('strong-safety', shell('strong', 12), { does: zone('third', 'strong') }),
+  turnsToMiddle,
+  corner('weak', { inside: 1, depth: 7 }, zone('third', 'weak')),
 ];
 
 /** From a stack: a man inside and a man outside the strong slot, the weak backer coming; three deep, four under. */

@@ -1,9 +1,10 @@
 import type { Front } from '../fronts/front.ts';
 import type { DefenderRule, Job } from '../looks/recipe.ts';
-import { man, onMan, over, shell, zone } from '../looks/rule.ts';
+import { atLeast, man, onMan, over, shell, wall, zone } from '../looks/rule.ts';
 import { halves, turnsToMiddle } from './deep.ts';
 import {
   apexWill,
+  type Conditional,
   corner,
   manCorner,
   manMike,
@@ -21,13 +22,17 @@ export const robberTraits = { shell: 'twoHigh', middle: 'closed', coverage: 'man
 
 const squat = { inside: -1, depth: 5 };
 
+/** Against three to a side the third is Mike's if he goes up the middle between the halves. */
+const thirdIsHis: Conditional = [{ when: { strong: atLeast(3) }, job: wall('strong', 3) }];
+
 const twoDeep = (
   front: Front,
   slot: Rather,
   middle: Job,
   will: DefenderRule,
+  ratherDoes: Conditional = thirdIsHis,
 ): readonly DefenderRule[] => [
-  mike(front, middle),
+  mike(front, middle, ratherDoes),
   will,
   overhang(front, slot, zone('hook', 'strong')),
   corner('strong', squat, zone('flat', 'strong')),
@@ -48,13 +53,18 @@ export const two = (front: Front): readonly DefenderRule[] =>
 export const twoOverhangOutside = (front: Front): readonly DefenderRule[] =>
   twoDeep(front, outsideSlot, zone('middleHook', 'strong'), apexWill(front, zone('hook', 'weak')));
 
-/** The same with the middle linebacker running deep down the middle. */
+/**
+ * The same with the middle linebacker running deep down the middle. The middle counts as open all
+ * the same: that word is about the safeties, who both stay outside; the runner starts at linebacker
+ * depth with his back to the throw, and a passer who sees two high reads the halves, not him.
+ */
 export const tampa = (front: Front): readonly DefenderRule[] =>
   twoDeep(
     front,
     [over('strong', 2, 1, 5)],
     zone('pole', 'strong'),
     apexWill(front, zone('hook', 'weak'), 'DB'),
+    [],
   );
 
 const press = { inside: 0.75, depth: 1 };

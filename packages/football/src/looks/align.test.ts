@@ -13,11 +13,14 @@ import {
   withMotion,
 } from '../plays.test-kit.ts';
 import { builtInLooks } from '../shelf.ts';
+import { atSnap } from '../snap.ts';
 import { alignLook } from './align.ts';
 
 const anyLook = fc.constantFrom(...builtInLooks);
 const anyPlay = fc.oneof(anyFormation, anyDrawing);
 const runs = { numRuns: 150 };
+/** The same play, with nothing of it held in common. */
+const copyOf = (play: Play): Play => JSON.parse(JSON.stringify(play)) as Play;
 
 const manAssignments = (look: AlignedLook): string[] =>
   look.defenders.flatMap(({ reactions }) =>
@@ -83,7 +86,26 @@ describe('aligning a look to any drawn play', () => {
   it('is the same each time', () => {
     fc.assert(
       fc.property(anyLook, anyPlay, (recipe, play) => {
-        expect(alignLook(recipe, play)).toEqual(alignLook(recipe, play));
+        const copy = copyOf({ ...play, routes: {} });
+        expect(alignLook(recipe, play)).toEqual(alignLook(recipe, copy));
+      }),
+      { numRuns: 50 },
+    );
+  });
+
+  it('is aligned anew when anything it stands on has changed, and only then', () => {
+    fc.assert(
+      fc.property(anyLook, anyPlay, anyPlay, (recipe, play, other) => {
+        const first = alignLook(recipe, play);
+        expect(alignLook(recipe, { ...play, routes: {}, name: 'Renamed' })).toBe(first);
+        const changed = [
+          { ...play, players: other.players },
+          { ...play, motions: other.motions },
+          { ...play, situation: other.situation },
+        ];
+        for (const one of changed)
+          expect(alignLook(recipe, one)).toEqual(alignLook(recipe, copyOf(one)));
+        expect(alignLook(recipe, play)).toEqual(first);
       }),
       { numRuns: 50 },
     );
@@ -128,6 +150,16 @@ describe('aligning a look to any drawn play', () => {
       fc.property(anyLook, anyPlay, (recipe, play) => {
         for (const { reactions } of alignLook(recipe, play).defenders)
           expect(new Set(reactions.map(({ id }) => id)).size).toBe(reactions.length);
+      }),
+      runs,
+    );
+  });
+
+  it('stands after motion as if everybody had lined up there', () => {
+    fc.assert(
+      fc.property(anyLook, anyPlay, (recipe, play) => {
+        const there = { ...play, players: atSnap(play), motions: {} };
+        expect(alignLook(recipe, play)).toEqual(alignLook(recipe, there));
       }),
       runs,
     );

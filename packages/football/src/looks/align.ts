@@ -1,42 +1,60 @@
 import { distance, type Point } from '../geometry.ts';
-import type { AlignedLook, Defender } from '../look.ts';
+import type { AlignedLook, Defender, Level } from '../look.ts';
 import type { Play, Player } from '../play.ts';
 import { giveMen, type Taker } from './man.ts';
-import { holds, type Picture, pictureOf } from './picture.ts';
+import { holds, type Picture } from './picture.ts';
 import { reactionsOf } from './reactions.ts';
 import type { DefenderRule, Job, LookRecipe } from './recipe.ts';
+import { remembered } from './remember.ts';
 import { separate } from './separate.ts';
 import { anchorAt, roomBehind, standAt } from './stand.ts';
 
 /**
  * Stands a look before a play as it is at the snap: eleven defenders, apart from each other, on
- * their side of the ball, each with what he may do. Any drawn play gets one, legal or not.
+ * their side of the ball, each with what he may do. Any drawn play gets one, legal or not. The same
+ * formation and recipe give the same object.
  */
-export function alignLook(recipe: LookRecipe, play: Play): AlignedLook {
-  const picture = pictureOf(play);
-  const called = recipe.defenders.map((rule) => ({ ...rule, job: jobOf(rule, picture) }));
+export const alignLook = (recipe: LookRecipe, play: Play): AlignedLook =>
+  remembered(recipe, play, align);
+
+function align({ id, name, traits, defenders }: LookRecipe, picture: Picture): AlignedLook {
+  const called = defenders.map((rule): Called => ({ rule, job: jobOf(rule, picture) }));
   const men = giveMen(takersAmong(called, picture), picture);
-  const standing = called.map((rule) => {
+  const standing = called.map(({ rule, job }) => {
     const man = men.get(rule.id) ?? null;
-    return { ...rule, man, at: roomBehind(placeOf(rule, picture, man), picture) };
+    const at = roomBehind(placeOf(rule, picture, man), picture);
+    return { rule, job, man, level: rule.level, at };
   });
   const apart = separate(standing, picture.toGoal + 9);
   const nearSlot = nearestToSlots(apart, picture);
   const edges = edgesOf(apart);
   return {
-    id: recipe.id,
-    name: recipe.name,
-    traits: recipe.traits,
+    id,
+    name,
+    traits,
     defenders: apart.map((one): Defender => {
-      const { id, label, level, at } = one;
-      const about = { ...one, isEdge: edges.has(one), isNearSlot: nearSlot.has(one) };
-      const reactions = reactionsOf(about, picture).map((reaction) => ({
-        ...reaction,
-        to: onField(reaction.to, picture),
-      }));
-      return { id, label, level, at: onField(at, picture), reactions };
+      const { rule, level, at, job, man } = one;
+      const about = { level, at, job, man, isEdge: edges.has(one), isNearSlot: nearSlot.has(one) };
+      return {
+        id: rule.id,
+        label: rule.label,
+        level,
+        at: onField(at, picture),
+        reactions: reactionsOf(about, picture).map(({ id, move, says, to }) => ({
+          id,
+          move,
+          says,
+          to: onField(to, picture),
+        })),
+      };
     }),
   };
+}
+
+/** A rule with the job that this formation makes of it. */
+interface Called {
+  readonly rule: DefenderRule;
+  readonly job: Job;
 }
 
 const jobOf = ({ does }: DefenderRule, picture: Picture): Job =>
@@ -51,23 +69,24 @@ function placeOf({ stand }: DefenderRule, picture: Picture, man: Player | null):
 }
 
 /** The man defenders; where each lives is his anchor, before he is given anybody. */
-const takersAmong = (
-  called: readonly (DefenderRule & { readonly job: Job })[],
-  picture: Picture,
-): Taker[] =>
-  called.flatMap(({ id, job, stand }) =>
+const takersAmong = (called: readonly Called[], picture: Picture): Taker[] =>
+  called.flatMap(({ rule: { id, stand }, job }) =>
     job.kind === 'man' ? [{ id, job, home: anchorAt(stand.otherwise, picture)[0] }] : [],
   );
 
-type Placed = DefenderRule & { readonly at: Point };
+interface Placed {
+  readonly level: Level;
+  readonly at: Point;
+}
 
 /** Of all eleven, the man nearest each receiver who is not the widest of his side. */
 function nearestToSlots<T extends Placed>(men: readonly T[], { receivers }: Picture): Set<T> {
   const slots = [...receivers.strong.slice(1), ...receivers.weak.slice(1)];
   const nearest = new Set<T>();
   for (const slot of slots) {
-    const least = Math.min(...men.map((man) => distance(man.at, slot.at)));
-    for (const man of men) if (distance(man.at, slot.at) === least) nearest.add(man);
+    const away = men.map((man) => distance(man.at, slot.at));
+    const least = Math.min(...away);
+    for (const [i, man] of men.entries()) if (away[i] === least) nearest.add(man);
   }
   return nearest;
 }
@@ -79,7 +98,5 @@ function edgesOf<T extends Placed>(men: readonly T[]): Set<T> {
 }
 
 /** Back to the field's own right and left, and to centimetres; -0 becomes 0. */
-function onField(spot: Point, { turn }: Picture): Point {
-  const tidied: Point = [Math.round(spot[0] * 100) / 100, Math.round(spot[1] * 100) / 100];
-  return turn(tidied);
-}
+const onField = ([x, y]: Point, { turn }: Picture): Point =>
+  turn([Math.round(x * 100) / 100, Math.round(y * 100) / 100]);

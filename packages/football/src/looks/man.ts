@@ -26,7 +26,7 @@ export function giveMen(
 ): ReadonlyMap<DefenderId, Player> {
   const targets = targetsOf(picture);
   const all = (1 << targets.length) - 1;
-  const best = new Map<string, { cost: number; taken: readonly (number | null)[] }>();
+  const best = new Map<number, { cost: number; taken: readonly (number | null)[] }>();
 
   const from = (
     index: number,
@@ -34,7 +34,7 @@ export function giveMen(
   ): { cost: number; taken: readonly (number | null)[] } => {
     const taker = takers[index];
     if (!taker) return { cost: uncovered * bits(left), taken: [] };
-    const key = `${index}.${left}`;
+    const key = index * (all + 1) + left;
     const known = best.get(key);
     if (known) return known;
     const rest = from(index + 1, left);

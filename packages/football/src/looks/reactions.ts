@@ -3,7 +3,7 @@ import { type ReactionId, reactionIdSchema } from '../ids.ts';
 import type { Level, Move, Reaction } from '../look.ts';
 import type { Player } from '../play.ts';
 import { outSign, type Picture, widest } from './picture.ts';
-import type { Flank, Job, Zone } from './recipe.ts';
+import { type Flank, type Job, type Zone, zoneSchema } from './recipe.ts';
 import { zonePoint, zones } from './zones.ts';
 
 /** A defender on his spot, as far as his reactions depend on it. */
@@ -102,8 +102,18 @@ const peel = (flank: Flank, picture: Picture): Reaction =>
     2,
   ]);
 
-const reaction = (id: string, move: Move, says: string, to: Point): Reaction => ({
-  id: reactionIdSchema.parse(id),
+type ReactionName = Zone | 'rush' | 'man' | 'wall' | 'widen' | 'sit';
+
+/** Read once: every reaction of every look on every drag has one of these ids. */
+const ids = new Map<ReactionName, ReactionId>(
+  ([...zoneSchema.options, 'rush', 'man', 'wall', 'widen', 'sit'] as const).map((name) => [
+    name,
+    reactionIdSchema.parse(name),
+  ]),
+);
+
+const reaction = (name: ReactionName, move: Move, says: string, to: Point): Reaction => ({
+  id: ids.get(name) ?? reactionIdSchema.parse(name),
   move,
   says,
   to,
