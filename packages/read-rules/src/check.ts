@@ -10,11 +10,13 @@ import { unfinished, unreadable, withoutPlayer } from './findings/unfinished.ts'
 import { unseen } from './findings/unseen.ts';
 import { afresh, type Keep } from './keep.ts';
 import type { RuledPlay } from './ruled-play.ts';
-import { malformed, spoils } from './well-formed.ts';
+import { offThePage } from './same-page/off-the-page.ts';
+import { type Malformed, malformed, spoils } from './well-formed.ts';
 
 /** Everything that is asked of the play as a whole, in the order in which it is told. */
 const checksOfAPlay: readonly ((on: OnPlay) => readonly Finding[])[] = [
   ({ play }) => illegalFormation(play),
+  offThePage,
 ];
 
 /** Everything that is asked of one card, in the order in which it is told. */
@@ -48,11 +50,11 @@ export function checkKeeping(
     const looks = shelf.map((recipe, i) =>
       keep(`look ${i}`, { play }, (on) => alignLook(recipe, on.play)),
     );
+    const sound = withoutSpoiled(play, faults);
     for (const [i, ask] of checksOfAPlay.entries()) {
-      found.push(...keep(`play ${i}`, { play, looks }, ask));
+      found.push(...keep(`play ${i}`, { play: sound, looks }, ask));
     }
-    for (const card of play.cards) {
-      if (faults.some((fault) => spoils(fault, card))) continue;
+    for (const card of sound.cards) {
       const player = play.players.find(({ id }) => id === card.player);
       if (!player) found.push(withoutPlayer(card.player));
       else {
@@ -64,4 +66,10 @@ export function checkKeeping(
     }
   }
   return found.sort((a, b) => weight[a.severity] - weight[b.severity]);
+}
+
+/** The play without the cards that have no meaning; itself where all have. */
+function withoutSpoiled(play: RuledPlay, faults: readonly Malformed[]): RuledPlay {
+  const cards = play.cards.filter((card) => !faults.some((fault) => spoils(fault, card)));
+  return cards.length === play.cards.length ? play : { ...play, cards };
 }

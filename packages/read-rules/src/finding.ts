@@ -15,6 +15,7 @@ export const findingKindSchema = z.enum([
   'noDefault',
   'illegalFormation',
   'unfinished',
+  'offThePage',
 ]);
 export type FindingKind = z.infer<typeof findingKindSchema>;
 
