@@ -23,7 +23,7 @@ const originsSchema = z
   );
 
 /** Every setting of the server. All may be left out; an empty value counts as left out. */
-export const envSchema = z
+const envSchema = z
   .object({
     /** `production` asks for AUTH_SECRET and makes no demo accounts unless DEMO is 1. */
     NODE_ENV: z.enum(['development', 'test', 'production']).default('development'),

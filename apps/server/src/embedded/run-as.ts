@@ -38,7 +38,7 @@ function systemAccount(): RunAs {
 
 function madeSystemAccount(): RunAs {
   const made = spawnSync(
-    'useradd',
+    '/usr/sbin/useradd',
     [
       '--system',
       '--user-group',

@@ -1,9 +1,13 @@
 import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
+import type { IncomingMessage } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { createAuth } from '../accounts/auth.ts';
+import { createApp } from '../api/app.ts';
 import { startApp, type TestApp } from '../testing/app.ts';
 import type { Person } from '../testing/person.ts';
+import { addressHeader } from './client-address.ts';
 import { maxBodyBytes } from './json-bodies.ts';
 
 let stage: TestApp;
@@ -175,6 +179,61 @@ describe('limits', () => {
       'application/problem+json',
     ]);
     expect(Number(answer.headers.get('retry-after'))).toBeGreaterThan(0);
+  });
+});
+
+describe('sign-in', () => {
+  it('is limited by address, which a client cannot make up', async () => {
+    const auth = createAuth({
+      prisma: stage.prisma,
+      log: stage.deps.log,
+      secret: 'a secret for tests that is long enough',
+      publicUrl: null,
+      signInsPerMinute: 2,
+    });
+    const body = { email: 'nobody@example.test', password: 'a wrong password' };
+    const tries = async (trustProxy: boolean, header: (i: number) => string): Promise<number[]> => {
+      const app = createApp({ ...stage.deps, auth, trustProxy });
+      const statuses: number[] = [];
+      for (let i = 0; i < 3; i++) {
+        const request = new Request('http://stemline.test/api/auth/sign-in/email', {
+          method: 'POST',
+          headers: {
+            'content-type': 'application/json',
+            'x-forwarded-for': header(i),
+            [addressHeader]: header(i),
+          },
+          body: JSON.stringify(body),
+        });
+        const incoming = { socket: { remoteAddress: '192.0.2.7' } } as IncomingMessage;
+        statuses.push((await app.fetch(request, { incoming })).status);
+      }
+      return statuses;
+    };
+    expect(await tries(false, (i) => `198.51.100.${i}`)).toEqual([401, 401, 429]);
+    expect(await tries(true, (i) => `198.51.100.${i}, 203.0.113.5`)).toEqual([401, 401, 429]);
+    expect(await tries(true, (i) => `203.0.113.${10 + i}`)).toEqual([401, 401, 401]);
+  });
+
+  it('sets cookies for https only where every address is https', async () => {
+    const secure = createAuth({
+      prisma: stage.prisma,
+      log: stage.deps.log,
+      secret: 'a secret for tests that is long enough',
+      publicUrl: ['https://stemline.example'],
+      signInsPerMinute: 100,
+    });
+    const app = createApp({ ...stage.deps, auth: secure, publicUrl: ['https://stemline.example'] });
+    const answer = await app.fetch(
+      new Request('http://inside:4600/api/auth/sign-in/email', {
+        method: 'POST',
+        headers: { 'content-type': 'application/json', origin: 'https://stemline.example' },
+        body: JSON.stringify({ email: head.email, password: head.password }),
+      }),
+      {},
+    );
+    expect(answer.status).toBe(200);
+    expect(answer.headers.getSetCookie()[0]).toMatch(/^__Secure-stemline.*; Secure/);
   });
 });
 

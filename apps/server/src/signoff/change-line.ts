@@ -8,7 +8,7 @@ import type { Prisma } from '../database.ts';
 import type { Prisma as Generated } from '../generated/prisma/client.ts';
 
 /** What is kept of a finding that stood when a board was sent up. */
-export const frozenFindingSchema = z.object({
+const frozenFindingSchema = z.object({
   id: z.string(),
   severity: severitySchema,
   says: z.string(),
