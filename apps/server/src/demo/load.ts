@@ -109,6 +109,8 @@ async function enter(deps: Deps, staff: Staff, entry: DemoBoard): Promise<void> 
     }
     return id;
   });
+  // The rule check comes with the room: the book then shows findings before anybody opens a board.
+  await deps.rooms.freeze(boardId);
   if (!entry.signOff) return;
   const board = await deps.prisma.board.findUniqueOrThrow({ where: { id: boardId } });
   const change = await sendUp(deps, author, board, 'Ready for Thursday.');
