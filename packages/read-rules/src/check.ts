@@ -47,8 +47,8 @@ export function checkKeeping(
   const faults = keep('malformed', { play }, (on) => malformed(on.play));
   const found = faults.map(unreadable);
   if (faults.every(({ path }) => path[0] === 'cards')) {
-    const looks = shelf.map((recipe, i) =>
-      keep(`look ${i}`, { play }, (on) => alignLook(recipe, on.play)),
+    const looks = keep('looks', { play }, (on) =>
+      shelf.map((recipe) => alignLook(recipe, on.play)),
     );
     const sound = withoutSpoiled(play, faults);
     for (const [i, ask] of checksOfAPlay.entries()) {
