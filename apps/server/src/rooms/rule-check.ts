@@ -1,8 +1,7 @@
 import type { BoardPlay } from '@stemline/board/board-play';
-import { project } from '@stemline/board/project';
-import type { LookRecipe } from '@stemline/football/shelf';
+import { type Projection, project } from '@stemline/board/project';
 import type { LiveFinding } from '@stemline/protocol/message';
-import { check } from '@stemline/read-rules/check';
+import { createRecheck, type Recheck } from '@stemline/read-rules/recheck/recheck';
 import type { Background } from './background.ts';
 import type { BoardState } from './board-state.ts';
 import { authorsOf } from './finding-authors.ts';
@@ -23,7 +22,8 @@ export interface RuleCheckDeps {
 
 /** What the check needs from the store beside the board. */
 interface Surroundings {
-  looks: readonly LookRecipe[];
+  /** Over the staff's looks as they were read. */
+  recheck: Recheck;
   waivers: ReadonlyMap<string, WaiverRecord>;
   /** Since when each finding stands. */
   openedAt: Map<string, string>;
@@ -34,6 +34,8 @@ export class RuleCheck {
   readonly #deps: RuleCheckDeps;
   #surroundings: Promise<Surroundings> | null = null;
   #findings: readonly LiveFinding[] | null = null;
+  /** What was checked last; parts that did not change keep their identity, and cost nothing to compare. */
+  #projection: Projection | undefined;
   #said = '';
   #recorded = '';
   #recording = false;
@@ -79,9 +81,10 @@ export class RuleCheck {
     const surroundings = await this.#read();
     const { board, maker, now } = this.#deps;
     if (this.#closed) throw new Error('the room of this board is closed');
-    const content = project(board.ydoc).board;
+    this.#projection = project(board.ydoc, this.#projection);
+    const content = this.#projection.board;
     const at = now().toISOString();
-    const findings = check(content.play, surroundings.looks).map((finding): LiveFinding => {
+    const findings = surroundings.recheck.check(content.play).map((finding): LiveFinding => {
       const openedAt = surroundings.openedAt.get(finding.id) ?? at;
       const waiver = surroundings.waivers.get(finding.id);
       return {
@@ -165,7 +168,7 @@ export class RuleCheck {
       .sort()
       .join('\n');
     return {
-      looks,
+      recheck: createRecheck(looks),
       waivers,
       openedAt: new Map(open.map(({ findingId, openedAt }) => [findingId, openedAt.toISOString()])),
     };
