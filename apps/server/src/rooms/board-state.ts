@@ -2,6 +2,7 @@ import type { EditScope } from '@stemline/board/edit-scope';
 import type { ElementKey } from '@stemline/board/element-key';
 import type { Refusal } from '@stemline/board/judge';
 import type { Projection } from '@stemline/board/project';
+import { newDocument } from '@stemline/board/schema';
 import { structureOf } from '@stemline/football/formation';
 import * as Y from 'yjs';
 import { Gate } from './gate.ts';
@@ -140,6 +141,24 @@ export class BoardState<Origin> implements Writer {
     this.#unsavedBytes += verdict.update.byteLength;
     this.#push({ origin, bytes: verdict.update, memberId, at, clients: verdict.clients, authors });
     return null;
+  }
+
+  /**
+   * Offers what `edit` does to the board as accepted, under a client id of its own; `nothing`: it does
+   * nothing. One edit of a member's like any other: judged, logged and passed on by the same way.
+   */
+  offerEdit(
+    edit: (ydoc: Y.Doc) => void,
+    sender: Sender,
+    origin: Origin,
+  ): Refusal | 'nothing' | null {
+    const ydoc = newDocument();
+    Y.applyUpdate(ydoc, this.#accepted());
+    const parts: Uint8Array[] = [];
+    ydoc.on('update', (part: Uint8Array) => parts.push(part));
+    ydoc.transact(() => edit(ydoc));
+    ydoc.destroy();
+    return parts.length === 0 ? 'nothing' : this.offer(Y.mergeUpdates(parts), sender, origin);
   }
 
   gather(): BoardAppend | null {

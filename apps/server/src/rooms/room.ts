@@ -11,8 +11,9 @@ import {
 import * as Y from 'yjs';
 import type { Pass } from './access.ts';
 import type { Background } from './background.ts';
-import { BoardState, type DurableChange } from './board-state.ts';
+import { BoardState, type DurableChange, type Sender } from './board-state.ts';
 import type { Connection, Listener } from './connection.ts';
+import { Early } from './early.ts';
 import { Folding } from './folding.ts';
 import {
   answerFrame,
@@ -48,6 +49,21 @@ export interface RoomDeps {
   note: (what: string, details: Record<string, unknown>) => void;
 }
 
+/** What became of an edit that came through the API. */
+export type EditOutcome =
+  | { kind: 'made' }
+  /** It would have changed nothing. */
+  | { kind: 'nothing' }
+  | { kind: 'refused'; why: string; mend: string }
+  /** More waits for the store than the room may hold. */
+  | { kind: 'storeAway' };
+
+/** Whose an update is, and how many of his frames are in it. */
+interface Origin {
+  connection: Connection;
+  frames: number;
+}
+
 /** Those whose own updates a commit did not touch hear of it together, after this long. */
 const savedForOthersMs = 100;
 
@@ -55,11 +71,14 @@ const savedForOthersMs = 100;
 export class Room implements Listener {
   readonly boardId: string;
   readonly #deps: RoomDeps;
-  readonly #board: BoardState<Connection>;
+  /** Without a connection: an edit that came through the API. */
+  readonly #board: BoardState<Connection | null>;
   readonly #presence: Presence;
   readonly #rules: RuleCheck;
   readonly #folding: Folding;
   readonly #connections = new Set<Connection>();
+  /** What came from connections that have not answered the room's sync yet. */
+  readonly #early = new Map<Connection, Early>();
   /** Who has not been told yet that more is durable. */
   readonly #savedDue = new Set<Connection>();
   #savedTimer: NodeJS.Timeout | null = null;
@@ -76,7 +95,7 @@ export class Room implements Listener {
       connections: () => this.#connections,
       ownerOf: (clientId) => this.#board.gate.ownerOf(clientId),
     });
-    this.#board = new BoardState<Connection>(loaded, {
+    this.#board = new BoardState<Connection | null>(loaded, {
       log,
       limits,
       now,
@@ -122,6 +141,7 @@ export class Room implements Listener {
     this.#connections.add(connection);
     this.#deps.onRest(false);
     connection.onEnd(() => this.#leave(connection));
+    this.#early.set(connection, this.#earlyOf(connection));
     this.greet(connection);
     connection.send(askFrame(this.#board.stateVector));
     if (this.#isBehind) connection.send(behindFrame(true));
@@ -147,6 +167,16 @@ export class Room implements Listener {
     return this.#rules.now({ afresh: true });
   }
 
+  /** An edit of a member's that comes by no connection; resolves once it is durable (R91). */
+  async edit(sender: Sender, edit: (ydoc: Y.Doc) => void): Promise<EditOutcome> {
+    if (this.#board.isFull) return { kind: 'storeAway' };
+    const answer = this.#board.offerEdit(edit, sender, null);
+    if (answer === 'nothing') return { kind: 'nothing' };
+    if (answer) return { kind: 'refused', why: answer.why, mend: answer.mend };
+    await this.#board.settled();
+    return { kind: 'made' };
+  }
+
   /** Whatever a frame brings about, it ends no more than the connection it came by. */
   receive(connection: Connection, bytes: Uint8Array): void {
     try {
@@ -162,8 +192,9 @@ export class Room implements Listener {
       case 'syncRequest':
         this.#sync(connection, frame.stateVector);
         break;
+      case 'answer':
       case 'change':
-        this.#change(connection, frame.update);
+        this.#hear(connection, frame);
         break;
       case 'presence': {
         const refusal = this.#presence.receive(connection, frame.entries);
@@ -188,6 +219,8 @@ export class Room implements Listener {
   #leave(connection: Connection): void {
     this.#connections.delete(connection);
     this.#savedDue.delete(connection);
+    this.#early.get(connection)?.close();
+    this.#early.delete(connection);
     this.#presence.leave(connection);
     this.#noteRest();
   }
@@ -208,7 +241,26 @@ export class Room implements Listener {
     this.#presence.welcome(connection);
   }
 
-  #change(connection: Connection, update: Uint8Array): void {
+  #earlyOf(connection: Connection): Early {
+    return new Early({
+      limits: this.#deps.limits,
+      stateVector: () => this.#board.stateVector,
+      onReady: (update, frames) => this.#change(connection, update, frames.length),
+      onTooMany: () => this.#turnAway(connection, 'tooMany', 'edits before the answer to the sync'),
+    });
+  }
+
+  /** Until a connection has answered the room's sync, its edits wait for that answer (R46). */
+  #hear(connection: Connection, { kind, update }: ClientFrame & { update: Uint8Array }): void {
+    const early = this.#early.get(connection);
+    if (!early || early.isOver) this.#change(connection, update);
+    else if (kind === 'answer') early.answered(update);
+    else early.keep(update);
+  }
+
+  /** `frames`: so many changing frames of the client are in it. */
+  #change(connection: Connection, update: Uint8Array, frames = 1): void {
+    if (connection.closed) return;
     if (this.#board.isFull) {
       this.#closeAll('storeAway');
       return;
@@ -217,13 +269,13 @@ export class Room implements Listener {
     const refusal = this.#board.offer(
       update,
       { memberId: member.id, name: member.name, scope },
-      connection,
+      { connection, frames },
     );
     if (refusal) {
       this.#refuse(connection, update, refusal);
       return;
     }
-    connection.count({ received: 1 });
+    connection.count({ received: frames });
   }
 
   #refuse(
@@ -256,8 +308,8 @@ export class Room implements Listener {
   }
 
   /** Committed: now the others may see it, then its makers hear that it is saved. */
-  #durable(origins: readonly Connection[], change: DurableChange | null): void {
-    for (const origin of origins) origin.count({ durable: 1 });
+  #durable(origins: readonly (Connection | null)[], change: DurableChange | null): void {
+    for (const origin of origins) origin?.count({ durable: 1 });
     const makers = new Set(origins);
     if (change) {
       const frame = updateFrame(change.bytes);
@@ -269,7 +321,7 @@ export class Room implements Listener {
       this.#savedTimer ??= setTimeout(() => this.#sendSavedDue(), savedForOthersMs);
       this.#rules.soon();
     }
-    for (const maker of makers) this.#sendSaved(maker);
+    for (const maker of makers) if (maker) this.#sendSaved(maker);
     if (change) this.#folding.note(change);
     this.#setBehind(false);
     this.#noteRest();

@@ -5,11 +5,13 @@ import type { BoardPlay } from '@stemline/board/board-play';
 import type { LiveFinding, RoomEvent } from '@stemline/protocol/message';
 import type { Logger } from 'pino';
 import type { WebSocket } from 'ws';
+import type * as Y from 'yjs';
 import type { SessionOf } from '../accounts/session.ts';
 import type { Prisma } from '../database.ts';
 import type { OriginCheck } from '../http/origin.ts';
 import { Access, type Pass } from './access.ts';
 import { Background } from './background.ts';
+import type { Sender } from './board-state.ts';
 import { Connection } from './connection.ts';
 import { Door } from './door.ts';
 import { type RoomLimits, roomLimits } from './limits.ts';
@@ -17,7 +19,7 @@ import { loadBoard, UnknownBoard } from './load.ts';
 import { Log } from './log.ts';
 import { prismaStore } from './prisma-store.ts';
 import { Quarantine } from './quarantine.ts';
-import { Room } from './room.ts';
+import { type EditOutcome, Room } from './room.ts';
 import type { BoardStore } from './store.ts';
 import { Upgrade } from './upgrade.ts';
 
@@ -52,6 +54,8 @@ export interface Rooms {
   accessChanged(change: AccessChange): Promise<void>;
   /** The durable board, everything accepted by now included, and the findings of that very state. */
   freeze(boardId: string): Promise<{ content: BoardPlay; findings: readonly LiveFinding[] }>;
+  /** Changes the board as this member, by the same gate and log as a frame of his; durable when it resolves (R91). */
+  edit(boardId: string, sender: Sender, edit: (ydoc: Y.Doc) => void): Promise<EditOutcome>;
   stats(): { rooms: number; connections: number; refused: number };
   /** Drains (R90); throws when something accepted could not be made durable within `patienceMs`. */
   close(patienceMs?: number): Promise<void>;
@@ -251,6 +255,8 @@ export function createRooms(deps: RoomsDeps): Rooms {
     },
 
     freeze: (boardId) => inRoom(boardId, (room) => room.freeze()),
+
+    edit: (boardId, sender, edit) => inRoom(boardId, (room) => room.edit(sender, edit)),
 
     stats: () => ({
       rooms: places.size,
