@@ -184,3 +184,207 @@ describe('motion at the snap', () => {
     expect(fouls(moving(eightOnLine('professional'), 'X', 8, -4.5))).toEqual(['motionFromLine']);
   });
 });
+
+/** Eleven that every code takes, gun or under centre, to be changed by the tables below. */
+const usual = (code: RuleCode, quarterback: Player = gunQuarterback): Play =>
+  play(
+    code,
+    man('X', 'WR', 1, -18, on),
+    man('Y', 'TE', 88, 4.2, on),
+    man('Z', 'WR', 2, 18, off),
+    man('H', 'WR', 11, 10, off),
+    back,
+    quarterback,
+  );
+const change = (drawn: Play, who: string, edit: Partial<Player>): Play => ({
+  ...drawn,
+  players: drawn.players.map((player) => (player.label === who ? { ...player, ...edit } : player)),
+});
+const without = (drawn: Play, ...who: readonly string[]): Play => ({
+  ...drawn,
+  players: drawn.players.filter(({ label }) => !who.includes(label)),
+});
+const motion = (
+  drawn: Play,
+  who: string,
+  path: readonly (readonly [number, number])[],
+  atSnap: 'moving' | 'set' = 'moving',
+): Play => ({
+  ...drawn,
+  motions: { ...drawn.motions, [playerIdSchema.parse(who)]: { path: [...path], atSnap } },
+});
+
+describe('everybody is a lineman or a back (NFHS 7-2-3, 2-25-2; NCAA 7-1-4-a-2; NFL 7-5, second hand)', () => {
+  it.each(codes)('%s: only the man under the snapper may be between', (code) => {
+    expect(fouls(usual(code))).toEqual([]);
+    expect(fouls(change(usual(code), 'H', { at: [10, -0.9] }))).toEqual(['nobodysLand']);
+    expect(fouls(change(usual(code, underCentre), 'Q', { at: [0, -0.9] }))).toEqual([]);
+    const two = change(change(usual(code), 'H', { at: [10, -0.9] }), 'F', { at: [-5, -0.9] });
+    expect(fouls(two)).toEqual(['nobodysLand', 'nobodysLand']);
+  });
+});
+
+describe('fewer than eleven (NFHS 2-14-1, case 1.1.3; NCAA 7-1-4-a; NFL 7-5, second hand)', () => {
+  /** Who stays away, and what each code says: only the professional one counts the men on the line. */
+  it.each([
+    ['a back', ['F'], [], [], []],
+    ['a tight end', ['Y'], [], [], ['onLine']],
+    ['a guard', ['LG'], ['lineNumbers'], ['lineNumbers'], ['onLine']],
+    ['both ends', ['X', 'Y'], [], [], ['onLine']],
+  ] as const)('without %s', (_, who, highSchool, college, professional) => {
+    expect(fouls(without(usual('highSchool'), ...who))).toEqual(highSchool);
+    expect(fouls(without(usual('college'), ...who))).toEqual(college);
+    expect(fouls(without(usual('professional'), ...who))).toEqual(professional);
+  });
+});
+
+describe('numbers on the line and off it', () => {
+  it.each([
+    ['highSchool', ['lineNumbers'], 'NFHS 2-14-1, 7-2-5a'],
+    ['college', ['lineNumbers'], 'NCAA 7-1-4-a-3'],
+    ['professional', [], 'the professional code asks for seven men, not for numbers'],
+  ] as const)('%s: five on the line wear 50 to 79: %j (%s)', (code, rules) => {
+    for (const number of [49, 80, 0, 99])
+      expect(fouls(change(usual(code), 'RG', { number })), String(number)).toEqual(rules);
+    for (const number of [50, 79])
+      expect(fouls(change(usual(code), 'RG', { number })), String(number)).toEqual([]);
+  });
+
+  /** NFHS and NCAA: 50 to 79; the professional code also 90 to 99 (second hand). */
+  it.each([
+    [49, true, true, true],
+    [50, false, false, false],
+    [79, false, false, false],
+    [80, true, true, true],
+    [89, true, true, true],
+    [90, true, true, false],
+    [99, true, true, false],
+    [0, true, true, true],
+  ] as const)(
+    'a receiver in %i is eligible: high school %s, college %s, professional %s',
+    (number, ...by) => {
+      for (const [i, code] of codes.entries())
+        expect(
+          eligibleReceivers(change(usual(code), 'H', { number })).some(
+            ({ label }) => label === 'H',
+          ),
+          code,
+        ).toBe(by[i]);
+    },
+  );
+
+  it.each(codes)('%s: an end in a lineman’s number is no receiver; at most six are', (code) => {
+    const drawn = change(usual(code), 'X', { number: 70 });
+    expect(eligible(drawn)).toBe(5);
+    expect(eligible(usual(code))).toBe(6);
+  });
+});
+
+describe('where a man may stand at the snap', () => {
+  it.each(codes)('%s: in bounds, and not over the line', (code) => {
+    expect(fouls(change(usual(code), 'Z', { at: [26.6, off] }))).toEqual([]);
+    expect(fouls(change(usual(code), 'Z', { at: [26.7, off] }))).toEqual(['outOfBounds']);
+    expect(fouls(motion(usual(code), 'Z', [[9, 0]]))).toEqual(['outOfBounds']);
+    expect(fouls(change(usual(code), 'X', { at: [-18, 0.1] }))).toEqual(['overLine']);
+    expect(fouls(change(usual(code), 'X', { at: [-18, 0] }))).toEqual([]);
+  });
+});
+
+describe('motion and shift', () => {
+  /** NFHS 7-2-7; NCAA 7-1-4-b; NFL Video Rulebook, "Illegal Motion". */
+  it.each([
+    ['across, along the line', 'H', [[-16, 0]], []],
+    ['backward', 'H', [[-3, -3]], []],
+    ['toward the line', 'F', [[2, 1]], ['motionToward']],
+    [
+      'toward the line, then along it',
+      'F',
+      [
+        [2, 1],
+        [6, 1],
+      ],
+      [],
+    ],
+    [
+      'along the line, then toward it',
+      'F',
+      [
+        [4, 0],
+        [6, 1],
+      ],
+      ['motionToward'],
+    ],
+    ['up onto the line', 'H', [[0, 1]], ['motionToward', 'motionOnLine']],
+  ] as const)('one back in motion %s', (_, who, path, rules) => {
+    for (const code of codes) expect(fouls(motion(usual(code), who, path)), code).toEqual(rules);
+  });
+
+  it.each(codes)(
+    '%s: two moving at the snap are a foul; two that are set again, and one, are not',
+    (code) => {
+      const one = motion(usual(code), 'H', [[-6, 0]]);
+      expect(fouls(motion(one, 'Z', [[-4, 0]]))).toEqual(['motionCount']);
+      expect(fouls(motion(one, 'Z', [[-4, 0]], 'set'))).toEqual([]);
+      const shift = motion(motion(usual(code), 'H', [[-6, 0]], 'set'), 'F', [[3, 0]], 'set');
+      expect(fouls(shift)).toEqual([]);
+    },
+  );
+
+  it.each([
+    ['highSchool', 'NFHS 7-2-7: five yards back makes it good', []],
+    ['college', 'NCAA 7-1-4-b, second hand: he must set as a back first', ['motionFromLine']],
+    ['professional', 'NFL: he must reset', ['motionFromLine']],
+  ] as const)(
+    '%s: a man who leaves the line, five yards back at the snap (%s)',
+    (code, _, rules) => {
+      // Z is on the line in his place, so that seven are there once X has left.
+      const eight = change(usual(code), 'Z', { at: [18, on] });
+      expect(fouls(motion(eight, 'X', [[9, -4.5]]))).toEqual(rules);
+      expect(fouls(motion(eight, 'X', [[9, -3]]))).toEqual(['motionFromLine']);
+      expect(fouls(motion(eight, 'X', [[9, -1]], 'set'))).toEqual([]);
+    },
+  );
+
+  it.each(codes)(
+    '%s: a shift changes who is on the line; the formation at the snap counts',
+    (code) => {
+      const onto = motion(usual(code), 'H', [[0, 1]], 'set');
+      expect(legality(onto)).toMatchObject([{ rule: 'covered', players: ['Y'] }]);
+      const off = motion(usual(code), 'X', [[0, -1]], 'set');
+      expect(fouls(off)).toEqual(code === 'professional' ? ['onLine'] : ['backs']);
+    },
+  );
+});
+
+describe('ineligible men downfield (NFHS 2-28-2, 7-5-12; NCAA 7-3-10; NFL 8-3-1, second hand)', () => {
+  const running = (code: RuleCode, who: string, depth: number): Play => ({
+    ...change(usual(code), 'H', { at: [10, on] }),
+    routes: {
+      [playerIdSchema.parse(who)]: {
+        release: { side: 'free', hesitate: 0 },
+        stem: [[0, depth - on]],
+        finish: [],
+        shape: 'sharp',
+        name: '',
+      },
+    },
+  });
+  const cautions = (drawn: Play): string[] =>
+    legality(drawn).map(({ rule, players }) => `${rule} ${players.join()}`);
+
+  it.each([
+    ['highSchool', 2],
+    ['college', 3],
+    ['professional', 1],
+  ] as const)(
+    '%s: up to %i yd, for the covered end; the man who covers him may go on',
+    (code, most) => {
+      expect(cautions(running(code, 'Y', most))).toEqual(['covered Y']);
+      expect(cautions(running(code, 'Y', most + 0.1))).toEqual([
+        'covered Y',
+        'ineligibleDownfield Y',
+      ]);
+      expect(cautions(running(code, 'H', 20))).toEqual(['covered Y']);
+    },
+  );
+});

@@ -2,6 +2,7 @@ import { formationRules } from './legality/formation-rules.ts';
 import type { Illegality } from './legality/illegality.ts';
 import { snapFormation } from './legality/line.ts';
 import { motionRules } from './legality/motion-rules.ts';
+import { routeRules } from './legality/route-rules.ts';
 import type { Play } from './play.ts';
 
 export type { Illegality } from './legality/illegality.ts';
@@ -12,5 +13,9 @@ export type { Illegality } from './legality/illegality.ts';
  */
 export function legality(play: Play): readonly Illegality[] {
   const formation = snapFormation(play);
-  return [...formationRules.flatMap((rule) => rule(formation)), ...motionRules(play)];
+  return [
+    ...formationRules.flatMap((rule) => rule(formation)),
+    ...motionRules(play),
+    ...routeRules(play),
+  ];
 }

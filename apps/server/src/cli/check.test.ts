@@ -93,6 +93,39 @@ describe('npm run check', () => {
     expect((await run(sample('lantern'), join(folder, 'nowhere.json'))).code).toBe(2);
   });
 
+  it('takes looks as they stand on the board, and names what keeps one from being a defence', async () => {
+    const men = (): Loose[] =>
+      [-3.3, -0.5, 1.9, 3.3]
+        .map((x, i) => ({ id: `l${i}`, label: 'E', level: 'line', at: [x, 0.8] }))
+        .concat(
+          [-10, -3, 3, 10].map((x, i) => ({
+            id: `b${i}`,
+            label: 'LB',
+            level: 'second',
+            at: [x, 5],
+          })),
+          [-18, 18].map((x, i) => ({ id: `c${i}`, label: 'C', level: 'corner', at: [x, 7] })),
+          [{ id: 'fs', label: 'FS', level: 'deep', at: [0, 13] }],
+        );
+    const withLook = (name: string, change: (defenders: Loose[]) => Loose[]) =>
+      spoiled(name, (file) => {
+        file.drawnLooks = [{ id: 'ours', name: 'Ours', defenders: change(men()) }];
+      });
+    expect((await run(withLook('drawn', (all) => all))).code).toBe(0);
+    const where = async (name: string, change: (defenders: Loose[]) => Loose[]) => {
+      const ran = await run(withLook(name, change));
+      expect(ran).toMatchObject({ code: 2, out: '' });
+      return problemsIn(ran)[0]?.where?.map(({ path }) => path);
+    };
+    expect(await where('ten', (all) => all.slice(1))).toEqual(['$.drawnLooks[0].defenders']);
+    expect(
+      await where('offside', ([first, ...rest]) => [{ ...first, at: [-3.3, -0.2] }, ...rest]),
+    ).toEqual(['$.drawnLooks[0].defenders[0].at']);
+    expect(await where('one-place', ([a, b, ...rest]) => [a, { ...b, at: a.at }, ...rest])).toEqual(
+      ['$.drawnLooks[0].defenders[1].at'],
+    );
+  });
+
   it('checks against the shelf of the file', async () => {
     const bare = await run(
       spoiled('no-looks', (file) => {

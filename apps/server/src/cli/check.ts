@@ -7,7 +7,10 @@
  */
 import { readFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
-import { builtInLooks, lookRecipeSchema } from '@stemline/football/shelf';
+import { drawnLookSchema } from '@stemline/football/looks/drawn';
+import { recipeFromDrawing } from '@stemline/football/looks/from-drawing';
+import { type LookProblem, lookProblems, recipeProblems } from '@stemline/football/looks/problems';
+import { builtInLooks, type LookRecipe, lookRecipeSchema } from '@stemline/football/shelf';
 import type { Problem } from '@stemline/protocol/problem';
 import { conditionSchema } from '@stemline/read-rules/card';
 import { check } from '@stemline/read-rules/check';
@@ -22,6 +25,8 @@ const inputSchema = z
     play: ruledPlaySchema,
     /** The shelf to check against; the built-in looks when it is left out. */
     looks: z.array(lookRecipeSchema).max(200).optional(),
+    /** Looks as they stand before this play, each told as a rule; they come after `looks`. */
+    drawnLooks: z.array(drawnLookSchema).max(200).optional(),
   })
   .meta({ title: 'Play for the rule check' });
 
@@ -91,7 +96,29 @@ function read(file: string): Read {
       })),
     );
   }
-  return { ok: true, input: parsed.data };
+  const wrong = wrongLooks(parsed.data);
+  return wrong.length > 0 ? badPlay(file, wrong) : { ok: true, input: parsed.data };
+}
+
+/** What is wrong with the looks of a file, each with its place. */
+function wrongLooks({ looks = [], drawnLooks = [] }: Input): NonNullable<Problem['where']> {
+  const at = (root: 'looks' | 'drawnLooks', i: number) => (problem: LookProblem) => ({
+    path: place([root, i, ...problem.path]),
+    message: `${problem.says} ${problem.mend}`,
+  });
+  return [
+    ...looks.flatMap((look, i) => recipeProblems(look).map(at('looks', i))),
+    ...drawnLooks.flatMap((look, i) => lookProblems(look).map(at('drawnLooks', i))),
+  ];
+}
+
+/** The looks to check against: those of the file, the built-in ones where it has none. */
+function shelfOf({ play, looks, drawnLooks }: Input): readonly LookRecipe[] {
+  if (!drawnLooks) return looks ?? builtInLooks;
+  return [
+    ...(looks ?? []),
+    ...drawnLooks.map((look) => recipeFromDrawing(play, look.defenders, look)),
+  ];
 }
 
 const badPlay = (file: string, where: NonNullable<Problem['where']>): Read =>
@@ -167,8 +194,7 @@ function main(args: readonly string[]): number {
   for (const file of files) {
     const result = read(file);
     if (result.ok) {
-      const { play, looks } = result.input;
-      checked.push({ file, findings: check(play, looks ?? builtInLooks) });
+      checked.push({ file, findings: check(result.input.play, shelfOf(result.input)) });
     } else {
       complain(result.problem);
       failed = true;

@@ -35,6 +35,7 @@ describe('changing the kind of a place', () => {
       'edge',
       'post',
       'shell',
+      'fromBall',
     ]);
   });
 });

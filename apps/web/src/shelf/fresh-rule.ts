@@ -14,6 +14,8 @@ export function standOfKind(kind: Stand['kind'], from: Stand): Stand {
       return { kind, depth: Math.max(depth, 12) };
     case 'shell':
       return { kind, side, depth: Math.max(depth, 11) };
+    case 'fromBall':
+      return { kind, side, yards: 'yards' in from ? Math.max(0, from.yards) : 8, depth };
     case 'over':
       return { kind, side, receiver, inside: 1, depth };
     case 'apex':
@@ -28,6 +30,7 @@ export const anchorKinds = [
   'edge',
   'shell',
   'post',
+  'fromBall',
 ] as const satisfies readonly Anchor['kind'][];
 
 /** A place that needs nobody of the offence to be anywhere. */

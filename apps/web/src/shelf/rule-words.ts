@@ -19,6 +19,7 @@ export const standWords: Record<Stand['kind'], string> = {
   onMan: 'Over his man',
   shell: 'Half or quarter',
   post: 'Deep middle',
+  fromBall: 'From the ball',
 };
 
 export const jobWords: Record<Job['kind'], string> = {

@@ -79,6 +79,15 @@ export function StandFields<Kind extends Stand['kind']>(props: {
           onChange={(yards) => onChange({ ...value, yards })}
         />
       )}
+      {value.kind === 'fromBall' && (
+        <Yards
+          label="Out, yd"
+          value={value.yards}
+          min={0}
+          max={60}
+          onChange={(yards) => onChange({ ...value, yards })}
+        />
+      )}
       {'inside' in value && (
         <Yards
           label="In, yd"
@@ -92,7 +101,7 @@ export function StandFields<Kind extends Stand['kind']>(props: {
         label="Depth, yd"
         value={value.depth}
         min={0.6}
-        max={20}
+        max={40}
         onChange={(depth) => onChange({ ...value, depth })}
       />
     </Group>

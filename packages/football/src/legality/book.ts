@@ -23,6 +23,9 @@ export interface Book {
   readonly lineOrBack: Section;
   readonly behindLine: Section;
   readonly snapper: Section;
+  readonly inBounds: Section;
+  /** How far past the line a man who may not catch the ball can be before a pass over it is thrown. Yards. */
+  readonly downfield: Section & { readonly yards: number };
   readonly motion: Section;
   /** What a man who was set on the line must do before he may be moving at the snap. */
   readonly motionFromLine: Section & {
@@ -48,6 +51,8 @@ export const books: Readonly<Record<RuleCode, Book>> = {
     lineOrBack: { source: 'NFHS 7-2-3, 2-25-2' },
     behindLine: { source: 'NFHS 7-1-6 (from memory)' },
     snapper: { source: 'NFHS 7-1-1 (from memory)' },
+    inBounds: { source: 'NFHS section 7-2 (article from memory)' },
+    downfield: { yards: 2, source: 'NFHS 2-28-2, 7-5-12: the expanded neutral zone' },
     motion: { source: 'NFHS 7-2-7' },
     motionFromLine: { enoughBehind: 5, source: 'NFHS 7-2-7' },
   },
@@ -63,6 +68,8 @@ export const books: Readonly<Record<RuleCode, Book>> = {
     lineOrBack: { source: 'NCAA 7-1-4-a-2' },
     behindLine: { source: 'NCAA 7-1-4 (article from memory)' },
     snapper: { source: 'NCAA 7-1-3 (from memory)' },
+    inBounds: { source: 'NCAA 7-1-4-a-1 (from memory)' },
+    downfield: { yards: 3, source: 'NCAA 7-3-10' },
     motion: { source: 'NCAA 7-1-4-b' },
     motionFromLine: { enoughBehind: null, source: 'NCAA 7-1-4-b (second hand)' },
   },
@@ -87,6 +94,8 @@ export const books: Readonly<Record<RuleCode, Book>> = {
     lineOrBack: { source: 'NFL section 7-5: a back is a yard behind the line (second hand)' },
     behindLine: { source: 'NFL section 7-4 (number from memory)' },
     snapper: { source: 'NFL section 7-6 (number from memory)' },
+    inBounds: { source: 'NFL section 7-5 (number from memory)' },
+    downfield: { yards: 1, source: 'NFL 8-3-1 (second hand)' },
     motion: { source: 'NFL section 7-4, Video Rulebook "Illegal Motion"' },
     motionFromLine: {
       enoughBehind: null,

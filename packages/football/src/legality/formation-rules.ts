@@ -1,3 +1,4 @@
+import { halfWidth } from '../field.ts';
 import { distance } from '../geometry.ts';
 import { isLineman, type Player } from '../play.ts';
 import type { Illegality } from './illegality.ts';
@@ -78,6 +79,18 @@ const overLine: Rule = ({ book, players }) =>
       foul('overLine', `${player.label} is over the line.`, [player], book.behindLine.source),
     );
 
+const outOfBounds: Rule = ({ book, players }) =>
+  players
+    .filter(({ at }) => Math.abs(at[0]) > halfWidth)
+    .map((player) =>
+      foul(
+        'outOfBounds',
+        `${player.label} is out of bounds at the snap.`,
+        [player],
+        book.inBounds.source,
+      ),
+    );
+
 const noSnapper: Rule = ({ book, players, snapper }) =>
   snapper
     ? []
@@ -151,6 +164,7 @@ export const formationRules: readonly Rule[] = [
   lineNumbers,
   nobodysLand,
   overLine,
+  outOfBounds,
   covered,
   ineligibleNumber,
   sameNumber,

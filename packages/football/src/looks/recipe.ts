@@ -39,7 +39,7 @@ export const techniqueSchema = z.enum([
 ]);
 export type Technique = z.infer<typeof techniqueSchema>;
 
-const depth = z.number().min(0.6).max(20);
+const depth = z.number().min(0.6).max(40);
 const receiverNumber = z.number().int().min(1).max(5);
 
 const techniqueStand = z.strictObject({
@@ -60,12 +60,21 @@ const postStand = z.strictObject({ kind: z.literal('post'), depth });
 /** A deep half or quarter: over #2 of the side, else between #1 and the tackle. */
 const shellStand = z.strictObject({ kind: z.literal('shell'), side: flankSchema, depth });
 
+/** So many yards from the ball, whoever stands there: for a place that nothing else explains. */
+const fromBallStand = z.strictObject({
+  kind: z.literal('fromBall'),
+  side: flankSchema,
+  yards: z.number().min(0).max(60),
+  depth,
+});
+
 /** A place that needs nobody of the offence to be anywhere: every defender has one to fall back on. */
 export const anchorSchema = z.discriminatedUnion('kind', [
   techniqueStand,
   edgeStand,
   postStand,
   shellStand,
+  fromBallStand,
 ]);
 export type Anchor = z.infer<typeof anchorSchema>;
 
@@ -75,6 +84,7 @@ export const standSchema = z.discriminatedUnion('kind', [
   edgeStand,
   postStand,
   shellStand,
+  fromBallStand,
   /** Over a receiver; `inside` is yards toward the ball, negative is outside leverage. */
   z.strictObject({
     kind: z.literal('over'),

@@ -5,6 +5,9 @@ import { widest } from './picture.ts';
 /** No two defenders are set nearer than this, centre to centre. Yards. */
 export const elbowRoom = 0.8;
 
+/** Men drawn exactly that near are apart; sums of decimals are not exact. Yards. */
+const touching = 1e-6;
+
 /** The defence's side of the neutral zone. Yards from the ball. */
 export const nearestLine = 0.6;
 
@@ -30,7 +33,7 @@ function freeSpot(wanted: Point, taken: readonly Point[], deepest: number): Poin
     const step = ring * (elbowRoom / 2);
     for (const [dx, dy] of directions) {
       const spot = onField([start[0] + dx * step, start[1] + dy * step], deepest);
-      if (taken.every((other) => distance(other, spot) >= elbowRoom)) return spot;
+      if (taken.every((other) => distance(other, spot) >= elbowRoom - touching)) return spot;
     }
   }
   return start;

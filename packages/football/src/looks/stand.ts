@@ -57,6 +57,8 @@ export function anchorAt(anchor: Anchor, picture: Picture): Point {
     }
     case 'edge':
       return [ball + outSign(anchor.side) * (line[anchor.side].edge + anchor.yards), anchor.depth];
+    case 'fromBall':
+      return [ball + outSign(anchor.side) * anchor.yards, anchor.depth];
     case 'post':
       return [ball / 2, anchor.depth];
     case 'shell':
@@ -119,6 +121,10 @@ function shellX(flank: Flank, picture: Picture): number {
   const most = Math.max(numbers - out * picture.ball, shellInside);
   return picture.ball + out * Math.min(Math.max(fromBall, shellInside), most);
 }
+
+/** The depth that a rule must ask for, so that a man ends up this deep where room behind shrinks. */
+export const depthFor = (depth: number, { toGoal }: Picture): number =>
+  depth > boxDepth && toGoal <= 20 ? depth + redZoneShrink : depth;
 
 /** Near the goal line there is no room behind: a depth past the box shrinks, and keeps off the end line. */
 export function roomBehind([x, depth]: Point, { toGoal }: Picture): Point {
