@@ -41,17 +41,16 @@ export function keyAmong(
 ): KeyResult {
   const { levels, maxDepth, direction, reach, headUp, tie } = card.head.key;
   const sign = direction === 'inside' ? 1 : -1;
-  const candidates = look.defenders
-    .map((defender) => ({
-      defender,
-      along: sign * insideOf(start, defender.at[0], ball),
-      depth: measured(defender.at[1]),
-    }))
-    .filter(
-      ({ defender, along, depth }) =>
-        levels.includes(defender.level) && depth <= maxDepth && along >= -headUp && along <= reach,
-    );
-  const first = Math.min(...candidates.map(({ along }) => along));
+  const candidates: Candidate[] = [];
+  let first = Number.POSITIVE_INFINITY;
+  for (const defender of look.defenders) {
+    if (!levels.includes(defender.level)) continue;
+    const along = sign * insideOf(start, defender.at[0], ball);
+    const depth = measured(defender.at[1]);
+    if (!(depth <= maxDepth && along >= -headUp && along <= reach)) continue;
+    candidates.push({ defender, along, depth });
+    first = Math.min(first, along);
+  }
   const abreast = candidates.filter(({ along }) => measured(along - first) <= tie);
   const shallowest = Math.min(...abreast.map(({ depth }) => depth));
   const left = abreast.filter(({ depth }) => measured(depth - shallowest) <= tie);
@@ -60,4 +59,11 @@ export function keyAmong(
   return others.length === 0
     ? { kind: 'one', defender: only }
     : { kind: 'tie', defenders: [only, ...others] };
+}
+
+interface Candidate {
+  readonly defender: Defender;
+  /** Yards from the start, along the scan. */
+  readonly along: number;
+  readonly depth: number;
 }

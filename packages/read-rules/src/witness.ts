@@ -1,9 +1,10 @@
 import { lookIdSchema } from '@stemline/football/ids';
 import type { AlignedLook } from '@stemline/football/look';
+import type { FactName } from './fact-name.ts';
 import type { Witness } from './finding.ts';
 import { describeFacts } from './sentence.ts';
 import { holds, type Region } from './space/region.ts';
-import type { Bench, Seen } from './witness/bench.ts';
+import { type Bench, type Seen, showsBeforeSnap } from './witness/bench.ts';
 import { buildDefence } from './witness/build.ts';
 
 /** What a witness must show when it is evaluated again. */
@@ -19,11 +20,28 @@ export function findWitness(
   claim: Claim,
 ): Witness | null {
   const shows = (one: Seen): boolean => regions.some((region) => liesIn(one, region)) && claim(one);
-  const fromShelf = bench.called.find(shows) ?? bench.others().find(shows);
+  const fromShelf = bench.called.find(shows) ?? otherReactions(bench, regions, shows);
   if (fromShelf) return witnessOf(bench, fromShelf);
   for (const region of regions) {
     const made = buildDefence(bench, region);
     if (made && shows(made)) return witnessOf(bench, { ...made, look: changed(made.look) });
+  }
+  return null;
+}
+
+/** The first called look that shows it with other reactions; what shows before the snap rules most out unseen. */
+function otherReactions(
+  bench: Bench,
+  regions: readonly Region[],
+  shows: (one: Seen) => boolean,
+): Seen | null {
+  const early = regions.map((region) =>
+    region.filter(({ name }) => showsBeforeSnap(name as FactName)),
+  );
+  for (const called of bench.called) {
+    if (!early.some((sides) => liesIn(called, sides))) continue;
+    const found = bench.others(called).find(shows);
+    if (found) return found;
   }
   return null;
 }

@@ -37,6 +37,8 @@ export interface Sighting extends Setting {
   readonly reactionOf: (defender: Defender) => Reaction;
   /** Where a defender is at the time of the decision. */
   readonly whereAt: (defender: Defender) => Point;
+  /** The same look with other reactions: the key and every way worked out so far are kept. */
+  readonly reacting: (reactions: ReactionChoice) => Sighting;
 }
 
 /** Null when the man the scan starts over, or the card's own player, is not on the field. */
@@ -65,19 +67,37 @@ export function sightingOf(
 ): Sighting {
   const { card, start, ball, runner, decision, run } = setting;
   const selected = keyAmong(card, start, ball, look);
-  const reactionOf = (defender: Defender): Reaction => chosen(defender, reactions);
-  return {
+  const known = new Map<Defender, Map<Reaction, Point>>(
+    look.defenders.map((defender) => [defender, new Map()]),
+  );
+  const whereBy = (defender: Defender, reaction: Reaction): Point => {
+    const before = known.get(defender)?.get(reaction);
+    if (before) return before;
+    const to = goesTo(defender, reaction, runner, decision);
+    const at = toward(defender.at, to, run[defender.level]);
+    known.get(defender)?.set(reaction, at);
+    return at;
+  };
+  const seenWith = (choice: ReactionChoice): Sighting => ({
     ...setting,
     look,
     selected,
     key: selected.kind === 'one' ? selected.defender : null,
-    reactionOf,
-    whereAt: (defender) =>
-      toward(
-        defender.at,
-        goesTo(defender, reactionOf(defender), runner, decision),
-        run[defender.level],
-      ),
+    reactionOf: (defender) => chosen(defender, choice),
+    whereAt: (defender) => whereBy(defender, chosen(defender, choice)),
+    reacting: seenWith,
+  });
+  return seenWith(reactions);
+}
+
+/** The same card before the same look, one defender doing something else; what he changes is measured anew. */
+export function reacting(sighting: Sighting, defender: Defender, reaction: Reaction): Sighting {
+  const { runner, decision, run, reactionOf, whereAt } = sighting;
+  const at = toward(defender.at, goesTo(defender, reaction, runner, decision), run[defender.level]);
+  return {
+    ...sighting,
+    reactionOf: (one) => (one === defender ? reaction : reactionOf(one)),
+    whereAt: (one) => (one === defender ? at : whereAt(one)),
   };
 }
 

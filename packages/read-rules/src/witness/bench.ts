@@ -21,8 +21,15 @@ export interface Bench {
   readonly names: readonly FactName[];
   /** Every look with its called reactions. */
   readonly called: readonly Seen[];
-  /** Every look with every other reaction that can change what the card asks about. Worked out when first asked. */
-  readonly others: () => readonly Seen[];
+  /**
+   * A called look with every other reaction that can change what the card asks about. Worked out when
+   * first asked for.
+   */
+  readonly others: (called: Seen) => readonly Seen[];
+  /** What the play settles, whatever the defence. */
+  readonly settled: Partial<Facts>;
+  /** The asked facts that the defence decides. */
+  readonly open: readonly FactName[];
 }
 
 /** Reactions of this many men beside the key are tried in turn. */
@@ -30,30 +37,46 @@ const neighbours = 3;
 /** Ways to react that are tried per look at most. */
 const mostWays = 200;
 
+/** What everybody sees before the snap does not change with what a defender does after it. */
+export const showsBeforeSnap = (name: FactName): boolean =>
+  facts[name].seenBy.passer.when === 'beforeSnap';
+
 export function benchOf(setting: Setting, looks: readonly AlignedLook[]): Bench {
   const { card } = setting;
   const names = askedFacts(card);
-  const on = { card, setting, names };
-  const called = looks.map((look) => seen(on, { look, reactions: {} }));
-  let others: readonly Seen[] | null = null;
+  const open = names.filter((name) => facts[name].hangsOn !== 'play');
+  const [first] = looks;
+  const byPlay = names.filter((name) => facts[name].hangsOn === 'play');
+  const settled = first ? measureAsked(sightingOf(setting, first, {}), byPlay) : {};
+  const on = { card, setting, names, settled, open };
+  const later = open.filter((name) => !showsBeforeSnap(name));
+  const known = new Map<Seen, readonly Seen[]>();
   return {
     ...on,
-    called,
-    others: () => {
-      others ??= called.flatMap(({ sighting, look }) =>
-        waysToReact(menWhoMatter(sighting, names))
-          .slice(1)
-          .map((reactions) => seen(on, { look, reactions })),
-      );
-      return others;
+    called: looks.map((look) => seen(on, { look, reactions: {} })),
+    others: (called) => {
+      const before = known.get(called);
+      if (before) return before;
+      const { look } = called;
+      const ways = waysToReact(menWhoMatter(called.sighting, names)).slice(1);
+      const now = ways.map((reactions): Seen => {
+        const sighting = called.sighting.reacting(reactions);
+        const changed = measureAsked(sighting, later);
+        return { look, reactions, sighting, known: { ...called.known, ...changed } };
+      });
+      known.set(called, now);
+      return now;
     },
   };
 }
 
 /** What the card's facts are before a defence. */
-export function seen({ setting, names }: Pick<Bench, 'setting' | 'names'>, draft: Draft): Seen {
+export function seen(
+  { setting, settled, open }: Pick<Bench, 'setting' | 'settled' | 'open'>,
+  draft: Draft,
+): Seen {
   const sighting = sightingOf(setting, draft.look, draft.reactions);
-  return { ...draft, sighting, known: measureAsked(sighting, names) };
+  return { ...draft, sighting, known: { ...settled, ...measureAsked(sighting, open) } };
 }
 
 /** Those whose reactions can change an asked fact: the key, and the men near the runner where room is asked. */

@@ -9,9 +9,12 @@ export const canStandAt = ([x, y]: Point, toGoal: number): boolean =>
 
 /** The first two men who stand in each other's way; null when all are apart. */
 export function crowded({ defenders }: AlignedLook): readonly [Defender, Defender] | null {
-  for (const [i, a] of defenders.entries()) {
-    for (const b of defenders.slice(i + 1)) {
-      if (distance(a.at, b.at) < elbowRoom - 1e-6) return [a, b];
+  for (let i = 1; i < defenders.length; i++) {
+    for (let j = 0; j < i; j++) {
+      const [a, b] = [defenders[j] as Defender, defenders[i] as Defender];
+      // Far apart in width, as most are: the root need not be drawn.
+      if (Math.abs(a.at[0] - b.at[0]) < elbowRoom && distance(a.at, b.at) < elbowRoom - 1e-6)
+        return [a, b];
     }
   }
   return null;
