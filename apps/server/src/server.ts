@@ -13,6 +13,7 @@ import { loadDemo, wantsDemo } from './demo/load.ts';
 import { startEmbeddedPostgres } from './embedded/postgres.ts';
 import { readOrMakeSecret } from './embedded/secret.ts';
 import { type Env, projectRoot } from './env.ts';
+import { startThinning } from './history/thinning.ts';
 import { originCheck } from './http/origin.ts';
 import { alone } from './migrations/alone.ts';
 import { readMigrations } from './migrations/folder.ts';
@@ -92,6 +93,8 @@ export async function startServer(
         for (const { id } of await prisma.board.findMany()) await rooms.freeze(id);
       });
     }
+
+    started.push(startThinning(prisma, log));
 
     const server = createAdaptorServer({ fetch: createApp(deps).fetch }) as Server;
     server.on('upgrade', rooms.upgrade);

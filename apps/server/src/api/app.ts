@@ -15,6 +15,7 @@ import { api, type Deps } from './context.ts';
 import { describe } from './description.ts';
 import { answerError } from './errors.ts';
 import { health } from './health/handlers.ts';
+import { history } from './history/handlers.ts';
 import { invitations } from './invitations/handlers.ts';
 import { looks } from './looks/handlers.ts';
 import { me } from './me/handlers.ts';
@@ -45,6 +46,7 @@ export function createApp(deps: Deps) {
     .route('/', members)
     .route('/', invitations)
     .route('/', boards)
+    .route('/', history)
     .route('/', comments)
     .route('/', changes)
     .route('/', versions)

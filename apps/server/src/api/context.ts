@@ -6,6 +6,7 @@ import type { Logger } from 'pino';
 import type { Auth } from '../accounts/auth.ts';
 import type { SessionOf } from '../accounts/session.ts';
 import type { Prisma } from '../database.ts';
+import type { Rooms } from '../rooms/rooms.ts';
 import { ApiProblem } from './problem.ts';
 
 /** What the API asks of the rooms. */
@@ -21,6 +22,8 @@ export interface BoardRooms {
   }): void | Promise<void>;
   /** The board exactly as it is durable now, with the findings of that very state. */
   freeze(boardId: string): Promise<{ content: BoardPlay; findings: readonly LiveFinding[] }>;
+  /** Changes the board as a member, by the gate and log of his own edits; durable when it resolves. */
+  edit: Rooms['edit'];
 }
 
 /** What the handlers work with. */

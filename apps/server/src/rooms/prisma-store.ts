@@ -5,27 +5,15 @@ import type { Prisma } from '../database.ts';
 import { appendAll } from './append-sql.ts';
 import type { Author, BoardStore, StoredBoard } from './store.ts';
 
-/** Older snapshots kept beside the newest, in case it proves unreadable. */
-const spareSnapshots = 1;
-
 /** The rooms' store in Postgres. `onUnreadable`: a stored look is none of this build's, and left out. */
 export function prismaStore(database: Prisma, onUnreadable: (lookId: string) => void): BoardStore {
   return {
     load: (boardId) => loadBoard(database, boardId),
     append: (boards) => appendAll(database, boards),
 
+    // Older snapshots stay until `history/thin.ts` lets them go: the board's past is read from them.
     async fold(boardId, upTo, bytes) {
       await database.boardSnapshot.create({ data: { boardId, upTo, bytes: owned(bytes) } });
-      const kept = await database.boardSnapshot.findMany({
-        where: { boardId },
-        orderBy: { upTo: 'desc' },
-        take: 1 + spareSnapshots,
-        select: { upTo: true },
-      });
-      const oldest = kept.at(-1)?.upTo;
-      if (oldest !== undefined) {
-        await database.boardSnapshot.deleteMany({ where: { boardId, upTo: { lt: oldest } } });
-      }
     },
 
     async quarantine({ bytes, ...refused }) {
