@@ -2,6 +2,7 @@ import { playerIdSchema } from '@stemline/football/ids';
 import { alignedLookSchema, reactionChoiceSchema } from '@stemline/football/look';
 import { z } from 'zod';
 import { branchIdSchema, rowIdSchema } from './card.ts';
+import { mendSchema } from './mends/mend.ts';
 
 /** What the rule check can say. SPEC.md states when each must and must not appear. */
 export const findingKindSchema = z.enum([
@@ -56,5 +57,7 @@ export const findingSchema = z.strictObject({
   mend: z.string(),
   /** Where it was proved but no shelf look shows it, the witness is built by the prover. */
   witness: witnessSchema.nullable(),
+  /** Edits that take it away, the likeliest first; left out where none is offered. */
+  mends: z.array(mendSchema).max(12).readonly().optional(),
 });
 export type Finding = z.infer<typeof findingSchema>;

@@ -1,11 +1,13 @@
 import type { Finding } from '../finding.ts';
+import { mendsForLateDecision } from '../mends/depths.ts';
 import { isRoute } from '../reader.ts';
 import { yards } from '../words.ts';
 import { findingId } from './finding-id.ts';
 import { branchElement, type OnCard } from './on-card.ts';
 
 /** A branch that may break before it has been decided; one that must is stopped. */
-export function lateDecision({ card, who }: OnCard): Finding[] {
+export function lateDecision(on: OnCard): Finding[] {
+  const { card, who } = on;
   return card.branches.filter(isRoute).flatMap((branch): Finding[] => {
     const { decideBy, breakAt, id, name } = branch;
     if (decideBy <= breakAt.from || breakAt.from > breakAt.to) return [];
@@ -21,6 +23,7 @@ export function lateDecision({ card, who }: OnCard): Finding[] {
           : `${who} may break ${name} at ${yards(breakAt.from)} yd, before he has to decide at ${yards(decideBy)}.`,
         mend: `Have him decide by ${yards(breakAt.from)} yd, or break no sooner than ${yards(decideBy)}.`,
         witness: null,
+        mends: mendsForLateDecision(on, branch),
       },
     ];
   });

@@ -2,6 +2,7 @@ import type { ReadCard, Row } from '../card.ts';
 import { answerOf, rowsThatFit } from '../evaluate.ts';
 import { settingOf } from '../facts/sighting.ts';
 import type { Finding } from '../finding.ts';
+import { defaults, mendsForClash, removal, rowsForGap } from '../mends/rows.ts';
 import { type NeverUsed, type Overlap, type Proof, prove } from '../prove.ts';
 import { capital } from '../reasons.ts';
 import { describeRegion } from '../sentence.ts';
@@ -45,7 +46,8 @@ function gaps(on: OnCard, bench: Bench, { gaps: regions }: Proof): Finding[] {
   );
 }
 
-function gap({ card, who }: OnCard, bench: Bench, region: Region): Finding {
+function gap(on: OnCard, bench: Bench, region: Region): Finding {
+  const { card, who } = on;
   const witness = findWitness(bench, [region], isUnanswered(card));
   const when = describeRegion(card, region);
   const says = when ? `When ${when}, no row answers.` : `No row of ${who}'s card answers anything.`;
@@ -57,6 +59,7 @@ function gap({ card, who }: OnCard, bench: Bench, region: Region): Finding {
     says: witness ? says : `${says} ${notFound}`,
     mend: `Add a row for it to ${who}'s card, widen one that is near, or say what he does when in doubt.`,
     witness,
+    mends: rowsForGap(on, region),
   };
 }
 
@@ -80,7 +83,8 @@ function clashes(on: OnCard, bench: Bench, { overlaps, neverUsed: never }: Proof
   );
 }
 
-function clash({ card }: OnCard, bench: Bench, { rows, regions, agree }: Overlap): Finding {
+function clash(on: OnCard, bench: Bench, { rows, regions, agree }: Overlap): Finding {
+  const { card } = on;
   const members = rows.map((id) => card.rows.find((row) => row.id === id)).filter((row) => !!row);
   const witness = findWitness(bench, regions, allFit(card, members));
   const names = both(members.map((row) => rowName(card, row.id)));
@@ -109,6 +113,7 @@ function clash({ card }: OnCard, bench: Bench, { rows, regions, agree }: Overlap
       ? 'Narrow one of them, or join them into one row.'
       : `Narrow one of them so that only one answers, or let the first row that fits decide.`,
     witness,
+    mends: mendsForClash(on, members, agree),
   };
 }
 
@@ -123,7 +128,8 @@ const allFit =
     );
   };
 
-function neverUsed({ card, who }: OnCard, { row: id, because, by }: NeverUsed): Finding {
+function neverUsed(on: OnCard, { row: id, because, by }: NeverUsed): Finding {
+  const { card, who } = on;
   const name = rowName(card, id);
   const others = both(by.slice(0, 3).map((row) => rowName(card, row)));
   const more = by.length > 3 ? ` and ${by.length - 3} more` : '';
@@ -154,10 +160,12 @@ function neverUsed({ card, who }: OnCard, { row: id, because, by }: NeverUsed): 
     elements: [rowElement(card, id), ...by.slice(0, 3).map((row) => rowElement(card, row))],
     ...words,
     witness: null,
+    mends: removal(on, id),
   };
 }
 
-function noDefault({ card, who }: OnCard, { gaps: regions }: Proof): Finding[] {
+function noDefault(on: OnCard, { gaps: regions }: Proof): Finding[] {
+  const { card, who } = on;
   if (card.head.whenInDoubt !== null) return [];
   const isComplete = regions.length === 0;
   return [
@@ -171,6 +179,7 @@ function noDefault({ card, who }: OnCard, { gaps: regions }: Proof): Finding[] {
         : `${who}'s card does not say what he does when in doubt.`,
       mend: `Choose the branch ${who} takes when in doubt.`,
       witness: null,
+      mends: defaults(on),
     },
   ];
 }

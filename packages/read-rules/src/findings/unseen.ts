@@ -5,6 +5,7 @@ import { branchOf } from '../evaluate.ts';
 import type { FactName } from '../fact-name.ts';
 import { facts } from '../facts.ts';
 import type { Finding } from '../finding.ts';
+import { mendsForUnseen } from '../mends/depths.ts';
 import { type Reader, readerOf } from '../reader.ts';
 import { capital } from '../reasons.ts';
 import { yards } from '../words.ts';
@@ -68,13 +69,8 @@ function secondsBy({ play, card }: OnCard, branch: Branch): number | null {
   return player ? secondsToDecide(play, player, branch) : null;
 }
 
-function findingOf(
-  { card, who }: OnCard,
-  row: Row,
-  fact: FactName,
-  reader: Reader,
-  why: Why,
-): Finding {
+function findingOf(on: OnCard, row: Row, fact: FactName, reader: Reader, why: Why): Finding {
+  const { card, who } = on;
   const { label } = facts[fact];
   return {
     id: findingId('unseen', [card.player, row.id, fact]),
@@ -88,5 +84,6 @@ function findingOf(
         : "Ask about something he can see, or give this read to the passer's card."
       : 'Decide later, or ask about something that shows sooner.',
     witness: null,
+    mends: why.never ? [] : mendsForUnseen(on, row, fact, facts[fact].seenBy[reader]),
   };
 }
