@@ -6,6 +6,7 @@ import { keys } from './findings/keys.ts';
 import type { OnCard } from './findings/on-card.ts';
 import type { OnPlay } from './findings/on-play.ts';
 import { proved } from './findings/proved.ts';
+import { timing } from './findings/timing.ts';
 import { unfinished, unreadable, withoutPlayer } from './findings/unfinished.ts';
 import { unseen } from './findings/unseen.ts';
 import { afresh, type Keep } from './keep.ts';
@@ -16,6 +17,7 @@ import { type Malformed, malformed, spoils } from './well-formed.ts';
 /** Everything that is asked of the play as a whole, in the order in which it is told. */
 const checksOfAPlay: readonly ((on: OnPlay) => readonly Finding[])[] = [
   ({ play }) => illegalFormation(play),
+  timing,
   offThePage,
 ];
 

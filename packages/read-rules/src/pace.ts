@@ -5,7 +5,7 @@ import type { RuleCode } from '@stemline/football/rulecode';
 import { type SprintPosition, sprintPreset } from '@stemline/football/sprint-presets';
 
 /** Whose sprint a defender of a level has. */
-const runsLike: Readonly<Record<Level, SprintPosition>> = {
+export const runsLike: Readonly<Record<Level, SprintPosition>> = {
   line: 'DE',
   second: 'OLB',
   corner: 'CB',
@@ -16,7 +16,7 @@ const runsLike: Readonly<Record<Level, SprintPosition>> = {
  * From the snap to a defender's first move, who does not know the count: simple visual reaction,
  * mean 0.231 s in 1,469 adults (Woods et al., Front Hum Neurosci 2015;9:131).
  */
-const defenceReacts = 0.231;
+export const defenceReacts = 0.231;
 
 /** Seconds after the snap at which a man has run `yards` of his stem, after a hesitation. */
 export const secondsToRun = (

@@ -90,17 +90,6 @@ export function sightingOf(
   return seenWith(reactions);
 }
 
-/** The same card before the same look, one defender doing something else; what he changes is measured anew. */
-export function reacting(sighting: Sighting, defender: Defender, reaction: Reaction): Sighting {
-  const { runner, decision, run, reactionOf, whereAt } = sighting;
-  const at = toward(defender.at, goesTo(defender, reaction, runner, decision), run[defender.level]);
-  return {
-    ...sighting,
-    reactionOf: (one) => (one === defender ? reaction : reactionOf(one)),
-    whereAt: (one) => (one === defender ? at : whereAt(one)),
-  };
-}
-
 /** The reaction chosen for a defender; the first of his when none of his is named. */
 export function chosen(defender: Defender, reactions: ReactionChoice): Reaction {
   const id = reactions[defender.id];
