@@ -1,3 +1,4 @@
+import { passwordLength } from '@stemline/protocol/api/account';
 import { betterAuth } from 'better-auth';
 import { prismaAdapter } from 'better-auth/adapters/prisma';
 import type { Logger } from 'pino';
@@ -29,8 +30,8 @@ export function createAuth(options: AuthOptions) {
     database: prismaAdapter(options.prisma, { provider: 'postgresql', transaction: true }),
     emailAndPassword: {
       enabled: true,
-      minPasswordLength: 10,
-      maxPasswordLength: 128,
+      minPasswordLength: passwordLength.min,
+      maxPasswordLength: passwordLength.max,
       // There is no mail server to verify with; an invitation link is what lets somebody in.
       requireEmailVerification: false,
     },

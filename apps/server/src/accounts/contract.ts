@@ -1,7 +1,8 @@
 import { z } from '@hono/zod-openapi';
+import { passwordLength } from '@stemline/protocol/api/account';
 import { body, json } from '../api/responses.ts';
 
-const password = z.string().min(10).max(128);
+const password = z.string().min(passwordLength.min).max(passwordLength.max);
 const done = z.object({ success: z.boolean() }).partial();
 
 /**
