@@ -33,6 +33,7 @@ export const problemKinds = {
   unsupportedMedia: [415, 'Not JSON', 'Send the body as application/json.'],
   invalid: [422, 'Something in it does not fit', 'Mend the places named, then send it again.'],
   tooMany: [429, 'Too many requests', 'Wait a little, then try again.'],
+  lockedOut: [429, 'Too many wrong passwords', 'Wait a quarter of an hour, then try again.'],
   broken: [
     500,
     'The server failed',
