@@ -1,5 +1,5 @@
 import type { Point } from '@stemline/football/geometry';
-import { type PlayerId, playerIdSchema } from '@stemline/football/ids';
+import type { PlayerId } from '@stemline/football/ids';
 import {
   type Motion,
   type Player,
@@ -10,14 +10,16 @@ import {
 } from '@stemline/football/play';
 import type { Branch, BranchId, CardHead, Row, RowId } from '@stemline/read-rules/card';
 import { branchSchema, rowSchema } from '@stemline/read-rules/card';
+import type { Mend } from '@stemline/read-rules/mends/mend';
 import type * as Y from 'yjs';
-import { forget, forgetParts, keysOfCard, sweep } from './belongings.ts';
+import { forget, forgetParts, sweep } from './belongings.ts';
+import { type CardPart, type Placing, puttingPart } from './card-parts.ts';
 import { check, done, type EditResult, refuse } from './edit.ts';
 import { branchKey, rowKey } from './element-key.ts';
 import { EditHistory, type Recorder } from './history.ts';
-import { maxBranchesOfCard, maxPlayers, maxRowsOfCard } from './limits.ts';
+import { maxPlayers } from './limits.ts';
 import { matchPlayers } from './match-players.ts';
-import { byOrder, type Ordered, place } from './order.ts';
+import { makeMend } from './mend.ts';
 import { type Projection, Projector } from './project.ts';
 import { readValue } from './read-value.ts';
 import {
@@ -30,13 +32,6 @@ import {
   type ValueRoot,
   valueSchemas,
 } from './schema.ts';
-
-/** Where a row or branch comes to stand; left out: it stays, or a new one comes last. Null: first. */
-export interface Placing<Id> {
-  readonly after?: Id | null;
-}
-
-type CardPart = 'rows' | 'branches';
 
 /**
  * One editor's hand on a board, and the only way to change its document. Every edit is checked
@@ -224,6 +219,9 @@ export class BoardDocument {
   removeBranch = (player: PlayerId, branch: BranchId): EditResult =>
     this.#removePart('branches', branchKey(player, branch));
 
+  /** Makes a mend that a finding offers: one transaction, one step of `undo`; all of it or nothing. */
+  applyMend = (mend: Mend): EditResult => makeMend(this, mend);
+
   #has(root: ValueRoot, key: string): boolean {
     return this.#roots.maps[root].has(key);
   }
@@ -259,51 +257,13 @@ export class BoardDocument {
     value: Row | Branch,
     placing: Placing<string>,
   ): EditResult {
-    const whole = playerIdSchema.safeParse(player);
-    if (!whole.success || !this.#has('cards', player))
-      return refuse('unknown', 'this player has no read card');
-    const parts = this.#partsOf(root, player);
-    const self = parts.find((part) => part.id === value.id);
-    const max = root === 'rows' ? maxRowsOfCard : maxBranchesOfCard;
-    if (self === undefined && parts.length >= max)
-      return refuse('tooMany', `a card holds at most ${max} ${root}`);
-    if (
-      placing.after !== undefined &&
-      placing.after !== null &&
-      !parts.some((part) => part.id === placing.after)
-    ) {
-      return refuse('unknown', 'what it should come after is not on the card');
-    }
-    if (placing.after === value.id) return refuse('unknown', 'it cannot come after itself');
-    if (self !== undefined && placing.after === undefined) {
-      return this.#edit((to) =>
-        to.set(root, `${player}.${value.id}`, { ...value, order: self.order }),
-      );
-    }
-    const after = placing.after === undefined ? (parts.at(-1)?.id ?? null) : placing.after;
-    const orders = place(parts, value.id, after);
-    return this.#edit((to) => {
-      for (const [id, order] of orders) {
-        const key = `${player}.${id}`;
-        const stored = id === value.id ? value : this.#roots.maps[root].get(key);
-        to.set(root, key, { ...(stored as object), order });
-      }
-    });
+    const put = puttingPart(this.#roots, root, player, value, placing);
+    return put.ok ? this.#edit(put.write) : put;
   }
 
   #removePart(root: CardPart, key: string): EditResult {
     if (!this.#has(root, key)) return refuse('unknown', 'this is not on the card');
     return this.#edit((to) => to.remove(root, key));
-  }
-
-  /** Rows or branches of a card that can be read, in their order. */
-  #partsOf(root: CardPart, player: PlayerId): Ordered[] {
-    const parts: Ordered[] = [];
-    for (const key of keysOfCard(this.#roots, root, player)) {
-      const reading = readValue(root, this.#roots.maps[root].get(key));
-      if (reading.ok) parts.push(reading.value);
-    }
-    return parts.sort(byOrder);
   }
 
   #afterTransaction = (transaction: Y.Transaction): void => {

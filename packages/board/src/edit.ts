@@ -12,17 +12,19 @@ export type EditError =
   /** The board or the card is full. */
   | { readonly code: 'tooMany'; readonly why: string };
 
-export type EditResult = { readonly ok: true } | { readonly ok: false; readonly error: EditError };
+export interface Refused {
+  readonly ok: false;
+  readonly error: EditError;
+}
+export type EditResult = { readonly ok: true } | Refused;
 
 export const done: EditResult = { ok: true };
-export const refuse = (code: 'unknown' | 'taken' | 'tooMany', why: string): EditResult => ({
+export const refuse = (code: 'unknown' | 'taken' | 'tooMany', why: string): Refused => ({
   ok: false,
   error: { code, why },
 });
 
-type Checked<T> =
-  | { readonly ok: true; readonly value: T }
-  | { readonly ok: false; readonly error: EditError };
+type Checked<T> = { readonly ok: true; readonly value: T } | Refused;
 
 /** The value as the document will hold it, or why it cannot hold it. */
 export function check<S extends z.ZodType>(schema: S, value: unknown): Checked<z.infer<S>> {

@@ -13,9 +13,10 @@ import { type LookProblem, lookProblems, recipeProblems } from '@stemline/footba
 import { builtInLooks, type LookRecipe, lookRecipeSchema } from '@stemline/football/shelf';
 import type { Problem } from '@stemline/protocol/problem';
 import { conditionSchema } from '@stemline/read-rules/card';
-import { check } from '@stemline/read-rules/check';
 import { factNames, facts } from '@stemline/read-rules/facts';
 import type { Finding } from '@stemline/read-rules/finding';
+import { reproved } from '@stemline/read-rules/mends/reprove';
+import { createRecheck } from '@stemline/read-rules/recheck/recheck';
 import { ruledPlaySchema } from '@stemline/read-rules/ruled-play';
 import { malformed } from '@stemline/read-rules/well-formed';
 import { z } from 'zod';
@@ -194,7 +195,9 @@ function main(args: readonly string[]): number {
   for (const file of files) {
     const result = read(file);
     if (result.ok) {
-      checked.push({ file, findings: check(result.input.play, shelfOf(result.input)) });
+      const { play } = result.input;
+      const recheck = createRecheck(shelfOf(result.input));
+      checked.push({ file, findings: reproved(play, recheck.check(play), recheck) });
     } else {
       complain(result.problem);
       failed = true;

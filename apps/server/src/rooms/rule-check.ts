@@ -1,6 +1,7 @@
 import type { BoardPlay } from '@stemline/board/board-play';
 import { type Projection, project } from '@stemline/board/project';
 import type { LiveFinding } from '@stemline/protocol/message';
+import { reproved } from '@stemline/read-rules/mends/reprove';
 import { createRecheck, type Recheck } from '@stemline/read-rules/recheck/recheck';
 import type { Background } from './background.ts';
 import type { BoardState } from './board-state.ts';
@@ -84,7 +85,9 @@ export class RuleCheck {
     this.#projection = project(board.ydoc, this.#projection);
     const content = this.#projection.board;
     const at = now().toISOString();
-    const findings = surroundings.recheck.check(content.play).map((finding): LiveFinding => {
+    const { recheck } = surroundings;
+    const proved = reproved(content.play, recheck.check(content.play), recheck);
+    const findings = proved.map((finding): LiveFinding => {
       const openedAt = surroundings.openedAt.get(finding.id) ?? at;
       const waiver = surroundings.waivers.get(finding.id);
       return {

@@ -25,7 +25,9 @@ function mended(card: ReadCard, mend: Mend): ReadCard {
     case 'removeRow':
       return withRow(card, mend.row, () => []);
     case 'setWhenInDoubt':
-      return { ...card, head: { ...card.head, whenInDoubt: mend.branch } };
+      return card.branches.some(({ id }) => id === mend.branch)
+        ? { ...card, head: { ...card.head, whenInDoubt: mend.branch } }
+        : card;
     case 'setPolicy':
       return { ...card, head: { ...card.head, policy: mend.policy } };
     case 'setDepths': {
