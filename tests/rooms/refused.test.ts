@@ -54,6 +54,7 @@ async function intruder(who: Person): Promise<{ raw: Raw; ydoc: Y.Doc }> {
   const raw = stage.raw(board, { cookie: who.cookie });
   await raw.opened;
   raw.send(ask());
+  raw.send(answer(Uint8Array.of(0, 0)));
   const players = await until('the intruder synced', () => {
     const ydoc = shown(raw.frames);
     return ydoc.getMap('players').size === 11 && ydoc;
@@ -384,7 +385,7 @@ describe('what brings nothing new', () => {
       await until('in', () => raw.frames.length > 0);
       const other = new Y.Doc();
       other.getMap('contraband').set('i', i);
-      raw.send(change(Y.encodeStateAsUpdate(other)));
+      raw.send(answer(Y.encodeStateAsUpdate(other)));
       expect((await raw.closed).code).toBe(4409);
     }
     expect(few.rooms.stats().refused).toBe(4);

@@ -3,7 +3,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import type { Person } from './support/accounts.ts';
 import { until } from './support/coach.ts';
-import { change } from './support/raw.ts';
+import { answer, change } from './support/raw.ts';
 import { openStage, type Stage } from './support/stage.ts';
 
 let stage: Stage;
@@ -64,6 +64,7 @@ describe('the store is away', () => {
     away.append = true;
     asked = 0;
     const ydoc = new Y.Doc();
+    raw.send(answer(Uint8Array.of(0, 0)));
     ydoc.on('update', (update: Uint8Array) => raw.send(change(update)));
     for (let i = 0; i < 2_000; i++) ydoc.getMap('meta').set('concept', `${i}`);
     await until('the log has tried', () => asked > 0);

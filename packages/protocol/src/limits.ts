@@ -6,6 +6,14 @@ export const maxDocumentBytes = 8_388_608;
 export const presencePerSecond = 15;
 /** Frames that may wait for a room that is still loading. */
 export const maxWaitingFrames = 256;
+/** Edits of a connection that may wait for its first answer to the room's sync. */
+export const maxEarlyUpdates = 4_096;
+/** Bytes of them; an honest client is ahead of its answer by a gesture or two. */
+export const maxEarlyBytes = 1_048_576;
+/** How long they wait for that answer, milliseconds, when they can stand alone. */
+export const earlyPatienceMs = 2_000;
+/** The same when they build on what has not arrived: the answer of a coach who was offline may be large. */
+export const outrunPatienceMs = 30_000;
 /** Bytes that may wait for a slow reader before he is cut off. */
 export const maxBufferedBytes = 4_194_304;
 /** How long an empty room stays in memory, milliseconds. */

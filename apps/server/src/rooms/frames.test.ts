@@ -34,7 +34,7 @@ describe('frames', () => {
       kind: 'syncRequest',
       stateVector: Y.encodeStateVector(ydoc),
     });
-    expect(sync((encoder) => writeSyncStep2(encoder, ydoc))).toEqual({ kind: 'change', update });
+    expect(sync((encoder) => writeSyncStep2(encoder, ydoc))).toEqual({ kind: 'answer', update });
     expect(sync((encoder) => writeUpdate(encoder, update))).toEqual({ kind: 'change', update });
     expect(readFrame(Uint8Array.of(3))).toEqual({ kind: 'presenceRequest' });
   });

@@ -14,6 +14,8 @@ export interface PresenceEntry {
 /** What a client may say. */
 export type ClientFrame =
   | { kind: 'syncRequest'; stateVector: Uint8Array }
+  /** Everything the client has beyond what the room's own sync request named. */
+  | { kind: 'answer'; update: Uint8Array }
   | { kind: 'change'; update: Uint8Array }
   | { kind: 'presence'; entries: readonly PresenceEntry[] }
   | { kind: 'presenceRequest' };
@@ -60,6 +62,7 @@ function readSync(decoder: decoding.Decoder): ClientFrame {
     case messageYjsSyncStep1:
       return { kind: 'syncRequest', stateVector: decoding.readVarUint8Array(decoder) };
     case messageYjsSyncStep2:
+      return { kind: 'answer', update: decoding.readVarUint8Array(decoder) };
     case messageYjsUpdate:
       return { kind: 'change', update: decoding.readVarUint8Array(decoder) };
     default:

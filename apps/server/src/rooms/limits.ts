@@ -5,6 +5,10 @@ export interface RoomLimits {
   maxFrameBytes: number;
   maxDocumentBytes: number;
   maxWaitingFrames: number;
+  maxEarlyUpdates: number;
+  maxEarlyBytes: number;
+  earlyPatienceMs: number;
+  outrunPatienceMs: number;
   maxBufferedBytes: number;
   maxUnsavedBytes: number;
   maxSocketsPerUser: number;

@@ -72,7 +72,7 @@ export class Room implements Listener {
   readonly boardId: string;
   readonly #deps: RoomDeps;
   /** Without a connection: an edit that came through the API. */
-  readonly #board: BoardState<Connection | null>;
+  readonly #board: BoardState<Origin | null>;
   readonly #presence: Presence;
   readonly #rules: RuleCheck;
   readonly #folding: Folding;
@@ -95,7 +95,7 @@ export class Room implements Listener {
       connections: () => this.#connections,
       ownerOf: (clientId) => this.#board.gate.ownerOf(clientId),
     });
-    this.#board = new BoardState<Connection | null>(loaded, {
+    this.#board = new BoardState<Origin | null>(loaded, {
       log,
       limits,
       now,
@@ -250,7 +250,7 @@ export class Room implements Listener {
     });
   }
 
-  /** Until a connection has answered the room's sync, its edits wait for that answer (R46). */
+  /** Until a connection has answered the room's sync, its edits wait for that answer (R24). */
   #hear(connection: Connection, { kind, update }: ClientFrame & { update: Uint8Array }): void {
     const early = this.#early.get(connection);
     if (!early || early.isOver) this.#change(connection, update);
@@ -308,9 +308,9 @@ export class Room implements Listener {
   }
 
   /** Committed: now the others may see it, then its makers hear that it is saved. */
-  #durable(origins: readonly (Connection | null)[], change: DurableChange | null): void {
-    for (const origin of origins) origin?.count({ durable: 1 });
-    const makers = new Set(origins);
+  #durable(origins: readonly (Origin | null)[], change: DurableChange | null): void {
+    for (const origin of origins) origin?.connection.count({ durable: origin.frames });
+    const makers = new Set(origins.map((origin) => origin?.connection ?? null));
     if (change) {
       const frame = updateFrame(change.bytes);
       const [only] = makers;

@@ -1,0 +1,103 @@
+import * as Y from 'yjs';
+import type { RoomLimits } from './limits.ts';
+
+export interface EarlyDeps {
+  limits: Pick<
+    RoomLimits,
+    'maxEarlyUpdates' | 'maxEarlyBytes' | 'earlyPatienceMs' | 'outrunPatienceMs'
+  >;
+  /** Of what is accepted or durable: what an update may build on. */
+  stateVector: () => Uint8Array;
+  /** The frames to be judged as one, and how many they were. */
+  onReady: (update: Uint8Array, frames: readonly Uint8Array[]) => void;
+  onTooMany: () => void;
+}
+
+/**
+ * What a connection sends before it has answered the room's sync for the first time. A coach back
+ * from offline who goes on editing sends his newest edit first and what it builds on after it: each
+ * alone would look like a hidden update, together they are his honest work (R24).
+ */
+export class Early {
+  readonly #deps: EarlyDeps;
+  readonly #frames: Uint8Array[] = [];
+  #bytes = 0;
+  #timer: NodeJS.Timeout | null = null;
+  #isOver = false;
+
+  constructor(deps: EarlyDeps) {
+    this.#deps = deps;
+  }
+
+  /** The connection has answered, or waited long enough: its frames are judged as they come. */
+  get isOver(): boolean {
+    return this.#isOver;
+  }
+
+  keep(update: Uint8Array): void {
+    const { maxEarlyUpdates, maxEarlyBytes, earlyPatienceMs } = this.#deps.limits;
+    this.#frames.push(update);
+    this.#bytes += update.byteLength;
+    if (this.#frames.length > maxEarlyUpdates || this.#bytes > maxEarlyBytes) {
+      this.close();
+      this.#deps.onTooMany();
+      return;
+    }
+    this.#timer ??= setTimeout(() => this.#late(), earlyPatienceMs);
+  }
+
+  answered(update: Uint8Array): void {
+    this.#frames.push(update);
+    this.#finish();
+  }
+
+  close(): void {
+    this.#isOver = true;
+    if (this.#timer) clearTimeout(this.#timer);
+    this.#timer = null;
+  }
+
+  /** Some clients never answer; what stands alone need not wait for them. */
+  #late(): void {
+    const { earlyPatienceMs, outrunPatienceMs } = this.#deps.limits;
+    if (!outruns(this.#frames, this.#deps.stateVector())) {
+      this.#finish();
+      return;
+    }
+    this.#timer = setTimeout(() => this.#finish(), outrunPatienceMs - earlyPatienceMs);
+  }
+
+  #finish(): void {
+    this.close();
+    const frames = this.#frames.splice(0);
+    this.#deps.onReady(merged(frames), frames);
+  }
+}
+
+/** All as one; what cannot be read is left as it came, so that the gate names what is wrong with it. */
+function merged(frames: readonly Uint8Array[]): Uint8Array {
+  const [first = new Uint8Array(), ...others] = frames;
+  if (others.length === 0) return first;
+  try {
+    return Y.mergeUpdates([...frames]);
+  } catch {
+    return frames.find((frame) => !isReadable(frame)) ?? first;
+  }
+}
+
+function isReadable(frame: Uint8Array): boolean {
+  try {
+    Y.decodeUpdate(frame);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** Whether some client id begins later than the board knows it. */
+function outruns(frames: readonly Uint8Array[], stateVector: Uint8Array): boolean {
+  if (!frames.every(isReadable)) return false;
+  const known = Y.decodeStateVector(stateVector);
+  const { from } = Y.parseUpdateMeta(merged(frames));
+  return [...from].some(([client, clock]) => clock > (known.get(client) ?? 0));
+}
