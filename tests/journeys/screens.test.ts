@@ -1,0 +1,100 @@
+import { mkdirSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { openBrowser, type Seat, seat, sizes } from './browser.ts';
+import { openPlay, section, signInAs } from './coach.ts';
+import { dropDataDir, newDataDir, type Running, startStemline } from './stemline.ts';
+
+// Every screen, at three widths, light and dark: a picture to look at, nothing that runs out of the
+// page sideways, and what axe-core finds wrong for keyboard and screen reader.
+
+const pictures = resolve(import.meta.dirname, '../../test-results/screens');
+const dataDir = newDataDir();
+let stemline: Running;
+let browser: Browser;
+
+beforeAll(async () => {
+  mkdirSync(pictures, { recursive: true });
+  stemline = await startStemline(dataDir);
+  browser = await openBrowser();
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await stemline?.stop();
+  dropDataDir(dataDir);
+});
+
+const screens: Record<string, (page: Page) => Promise<void>> = {
+  book: (page) => page.getByRole('link', { name: 'Anvil, bunch' }).waitFor(),
+  'board-clash': async (page) => {
+    await openPlay(page, 'Lantern, tight');
+    await section(page, 'Findings');
+    await page.getByRole('button', { name: 'Show it on the board' }).first().click();
+  },
+  'board-card': async (page) => {
+    await openPlay(page, 'Lantern, doubles right');
+    await section(page, 'Looks');
+    await page.getByText(/^Odd/).first().click();
+    await section(page, 'Read card');
+  },
+  'board-sign-off': async (page) => {
+    await openPlay(page, 'Juniper, empty');
+    await section(page, 'Sign-off');
+    await page.getByRole('button', { name: 'Sign off' }).waitFor();
+  },
+  'look-shelf': async (page) => {
+    await page.getByRole('link', { name: 'Look shelf' }).click();
+    await page.getByRole('list', { name: 'Looks' }).waitFor();
+  },
+  waiting: async (page) => {
+    await page.getByRole('link', { name: /^Waiting for you/ }).click();
+    await page.getByRole('article').first().waitFor();
+  },
+  staff: async (page) => {
+    await page.getByRole('link', { name: 'Staff', exact: true }).click();
+    await page.getByRole('list', { name: 'Members' }).waitFor();
+  },
+};
+
+const widerThanWindow = (page: Page): Promise<number> =>
+  page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+
+async function hold(one: Seat, name: string): Promise<void> {
+  await one.page.screenshot({ path: join(pictures, `${name}.png`) });
+  expect(await widerThanWindow(one.page), `${name} runs out of the page`).toBeLessThanOrEqual(0);
+  const { violations } = await new AxeBuilder({ page: one.page }).analyze();
+  const serious = violations
+    .filter(({ impact }) => impact === 'serious' || impact === 'critical')
+    .map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target.join(' ')).join(', ')}`);
+  expect(serious, name).toEqual([]);
+}
+
+describe.each(Object.keys(sizes) as (keyof typeof sizes)[])('%s', (size) => {
+  it.each(['light', 'dark'] as const)('every screen of the head coach, %s', async (colorScheme) => {
+    const dana = await seat(browser, stemline.url, { size, colorScheme });
+    await dana.page.goto('/');
+    await dana.page.getByRole('heading', { name: 'Sign in' }).waitFor();
+    await hold(dana, `sign-in-${size}-${colorScheme}`);
+    await signInAs(dana.page, 'dana');
+    for (const [name, go] of Object.entries(screens)) {
+      await dana.page.goto('/');
+      await dana.page.getByRole('heading', { name: 'Book', level: 1 }).waitFor();
+      await go(dana.page);
+      await hold(dana, `${name}-${size}-${colorScheme}`);
+    }
+    await dana.context.close();
+  });
+
+  it('what a player sees', async () => {
+    const eli = await seat(browser, stemline.url, { size });
+    await signInAs(eli.page, 'eli');
+    await hold(eli, `player-book-${size}`);
+    await eli.page.getByRole('link', { name: 'Lantern, doubles right' }).click();
+    await eli.page.getByRole('heading', { name: 'The play as it was signed' }).waitFor();
+    await hold(eli, `player-play-${size}`);
+    await eli.context.close();
+  });
+});
