@@ -3,7 +3,7 @@ import type { AlignedLook } from '@stemline/football/look';
 import type { Play } from '@stemline/football/play';
 import type { Condition, ReadCard } from './card.ts';
 import type { FactName } from './fact-name.ts';
-import { type Sighting, settingOf, sightingOf } from './facts/sighting.ts';
+import { type Setting, type Sighting, settingOf, sightingOf } from './facts/sighting.ts';
 import { impossible } from './facts/world.ts';
 import { facts } from './facts.ts';
 import { askedFacts } from './reasons.ts';
@@ -17,6 +17,10 @@ export interface FactSpace {
   readonly rows: readonly AskedRow[];
   /** Parts of the space that no defence can show; they cover, but they never answer. */
   readonly barred: readonly AskedRow[];
+  /** Null when the man the scan starts over is not on the field. */
+  readonly setting: Setting | null;
+  /** What a fact may be on this play, asked about or not. */
+  readonly domainOf: (name: FactName) => Domain;
 }
 
 /**
@@ -27,9 +31,12 @@ export function factSpace(play: Play, card: ReadCard): FactSpace {
   const names = askedFacts(card);
   const setting = settingOf(play, card);
   const sighting = setting && sightingOf(setting, nobody, {});
+  const domainOf = (name: FactName): Domain => narrowed(name, card, sighting);
   return {
     names,
-    axes: names.map((name) => ({ name, domain: narrowed(name, card, sighting) })),
+    setting,
+    domainOf,
+    axes: names.map((name) => ({ name, domain: domainOf(name) })),
     rows: card.rows.map(({ conditions }) => asksOf(names, conditions) ?? []),
     barred: impossible.flatMap(({ together }) => {
       const asks = asksOf(names, together);

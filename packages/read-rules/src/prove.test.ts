@@ -10,25 +10,37 @@ import { prove } from './prove.ts';
 import { cellValues, holds, type Region, regionText } from './space/region.ts';
 import { tableOf } from './space/table.ts';
 import { anyCard, card, doubles, head, is, oneOf, range, row } from './testing/cards.ts';
+import { withinReach } from './within-reach.ts';
 
 const play = doubles();
 const proof = (read: ReadCard) => prove(play, read);
 const gapsOf = (read: ReadCard): string[] => proof(read).gaps.map(regionText);
 
-/** Every cell of a card's space as facts, those that the world rules out left out. */
+/** Every cell of a card's space as facts, those that the world rules out or no key can reach left out. */
 function everyPossibleCell(read: ReadCard): Partial<Facts>[] {
   const space = factSpace(play, read);
   const table = tableOf(space.axes, [...space.rows, ...space.barred]);
-  const cells = table.columns.reduce<{ [name in FactName]?: FactValue }[]>(
-    (known, column) =>
-      known.flatMap((cell) =>
-        cellValues(column).map((value) => ({ ...cell, [column.name]: value })),
+  const { setting } = space;
+  if (!setting) throw new Error('the scan starts over nobody');
+  const can = withinReach(setting, table, space.domainOf);
+  const cells = table.columns.reduce<
+    { known: { [name in FactName]?: FactValue }; box: number[] }[]
+  >(
+    (all, column) =>
+      all.flatMap(({ known, box }) =>
+        cellValues(column).map((value, i) => ({
+          known: { ...known, [column.name]: value },
+          box: [...box, ...(column.kind === 'set' ? [1 << i, 0] : [i, i])],
+        })),
       ),
-    [{}],
+    [{ known: {}, box: [] }],
   );
-  return cells.filter(
-    (cell) => !impossible.some(({ together }) => together.every((one) => meets(one, cell))),
-  );
+  return cells
+    .filter(({ box }) => can.some(Int32Array.from(box)))
+    .map(({ known }) => known)
+    .filter(
+      (cell) => !impossible.some(({ together }) => together.every((one) => meets(one, cell))),
+    );
 }
 
 const isIn = (region: Region, cell: Partial<Facts>): boolean =>

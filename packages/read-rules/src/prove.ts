@@ -4,6 +4,7 @@ import type { FactName } from './fact-name.ts';
 import { type FactSpace, factSpace } from './fact-space.ts';
 import { facts } from './facts.ts';
 import { Effort } from './space/effort.ts';
+import { type Can, hasCell, hull } from './space/hull.ts';
 import { merge } from './space/merge.ts';
 import { overlaps } from './space/overlaps.ts';
 import { type Region, regionOf } from './space/region.ts';
@@ -17,6 +18,7 @@ import {
   tableOf,
 } from './space/table.ts';
 import { uncovered } from './space/uncovered.ts';
+import { withinReach } from './within-reach.ts';
 
 /** Rows that fit at once, and where: regions apart from each other, never none. */
 export interface Overlap {
@@ -67,11 +69,12 @@ export function prove(play: Play, card: ReadCard, most: number = mostWork): Proo
   const table = tableOf(space.axes, [...space.rows, ...space.barred]);
   const rows = card.rows.map((_, i) => i);
   const barred = space.barred.map((_, i) => card.rows.length + i);
-  const asked = (): Asked => ({ card, space, table, barred, effort: new Effort(most) });
+  const can = space.setting && withinReach(space.setting, table, space.domainOf);
+  const asked = (): Asked => ({ card, space, table, barred, can, effort: new Effort(most) });
   const [forGaps, forOverlaps, forUse] = [asked(), asked(), asked()];
   const holes = uncovered(table, table.all, [...rows, ...barred], forGaps.effort, mostHoles);
   return {
-    gaps: merge(table, holes).map((box) => regionOf(table, box)),
+    gaps: shown(forGaps, merge(table, holes)).map((box) => regionOf(table, box)),
     overlaps: card.head.policy === 'unique' ? overlapsOf(forOverlaps, rows) : [],
     neverUsed: neverUsedOf(forUse, rows),
     complete:
@@ -85,8 +88,23 @@ interface Asked {
   readonly space: FactSpace;
   readonly table: Table;
   readonly barred: readonly number[];
+  /** What of the space a key can show; null where it does not hang on one. */
+  readonly can: Can | null;
   readonly effort: Effort;
 }
+
+/** Parts of a box looked at to find what of it can be shown. Real cards need tens. */
+const mostParts = 2_000;
+
+/** A hole counts where any of it can be shown. */
+const countsWith =
+  (table: Table, can: Can | null) =>
+  (hole: Box): boolean =>
+    !can || hasCell(table, hole, can, new Effort(mostParts));
+
+/** Each box drawn in to what of it can be shown; boxes of which nothing can are left out. */
+const shown = ({ table, can }: Asked, boxes: readonly Box[]): readonly Box[] =>
+  can ? boxes.flatMap((box) => hull(table, box, can, new Effort(mostParts)) ?? []) : boxes;
 
 interface Group {
   readonly rows: readonly number[];
@@ -162,8 +180,8 @@ function sharedBox(table: Table, group: readonly number[]): Box | null {
 }
 
 /** What is left of a box when what no defence can show is taken out. */
-const possibleIn = ({ table, barred, effort }: Asked, box: Box): Box[] =>
-  merge(table, uncovered(table, box, barred, effort));
+const possibleIn = (asked: Asked, box: Box): readonly Box[] =>
+  shown(asked, merge(asked.table, uncovered(asked.table, box, asked.barred, asked.effort)));
 
 /**
  * `first`: a row is never used where earlier rows fit wherever it does. `unique`: where the others
@@ -196,8 +214,10 @@ function neverUsedOf(asked: Asked, rows: readonly number[]): NeverUsed[] {
 }
 
 /** Proved, not given up: what ran out hides nothing. */
-function isHidden({ table, barred, effort }: Asked, box: Box, rows: readonly number[]): boolean {
-  return uncovered(table, box, [...rows, ...barred], effort, 1).length === 0 && !effort.isSpent;
+function isHidden(asked: Asked, box: Box, rows: readonly number[]): boolean {
+  const { table, barred, can, effort } = asked;
+  const holes = uncovered(table, box, [...rows, ...barred], effort, 1, countsWith(table, can));
+  return holes.length === 0 && !effort.isSpent;
 }
 
 function reachingInto(table: Table, box: Box, rows: readonly number[]): number[] {
@@ -217,15 +237,15 @@ function neededToHide(asked: Asked, box: Box, rows: readonly number[]): readonly
   }, rows);
 }
 
-/** Whether a row fails only on what the play settles: on another formation or down it would come up. */
+/** Whether a row fails only on what the play settles: on another formation, spot or down it would come up. */
 function comesUpElsewhere({ space, effort }: Asked, row: number): boolean {
   const asks = space.rows[row] ?? [];
   const free = asks.filter(
     ({ column }) => facts[space.names[column] as FactName].hangsOn !== 'play',
   );
-  if (free.length === asks.length) return false;
   const table = tableOf(space.axes, [free, ...space.barred]);
   const box = table.rows[0];
   const barred = space.barred.map((_, i) => i + 1);
-  return !!box && uncovered(table, box, barred, effort, 1).length > 0;
+  const can = space.setting && withinReach(space.setting, table, space.domainOf, true);
+  return !!box && uncovered(table, box, barred, effort, 1, countsWith(table, can)).length > 0;
 }

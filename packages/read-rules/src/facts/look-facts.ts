@@ -27,10 +27,10 @@ const leans = {
 } as const;
 
 /** The middle linebacker is balanced when he stands no further than this off the ball. Yards. */
-const balancedWithin = 0.75;
+export const balancedWithin = 0.75;
 
 /** A linebacker wider than this from the ball is not in the middle: outside the tackles. Yards. */
-const box = 3.5;
+export const insideTackles = 3.5;
 
 export const front: FactDeclaration = {
   name: 'front',
@@ -114,7 +114,7 @@ export const rushers: FactDeclaration = {
 /** The second-level man nearest the ball, inside the tackles; two as near are nobody's middle. */
 export function middleLinebacker({ look, ball }: Sighting): Defender | null {
   const inside = look.defenders
-    .filter(({ level, at }) => level === 'second' && Math.abs(at[0] - ball) <= box)
+    .filter(({ level, at }) => level === 'second' && Math.abs(at[0] - ball) <= insideTackles)
     .sort((a, b) => Math.abs(a.at[0] - ball) - Math.abs(b.at[0] - ball));
   return inside[0] ?? null;
 }

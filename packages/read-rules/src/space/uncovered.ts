@@ -4,7 +4,8 @@ import { type Box, setColumns, type Table } from './table.ts';
 
 /**
  * The cells of `box` that none of the `rows` covers, as boxes apart from each other in no particular
- * order; `merge.ts` gives them their one form. Stops early after `most` boxes.
+ * order; `merge.ts` gives them their one form. Stops early after `most` boxes. Boxes that do not
+ * `count` are passed over.
  */
 export function uncovered(
   table: Table,
@@ -12,6 +13,7 @@ export function uncovered(
   rows: readonly number[],
   effort: Effort,
   most: number = Number.POSITIVE_INFINITY,
+  counts: (hole: Box) => boolean = () => true,
 ): Box[] {
   const sets = setColumns(table);
   const holes: Box[] = [];
@@ -25,7 +27,7 @@ export function uncovered(
     if (reach.covering.length > 0) continue;
     const cut = bestCut(sets, table.rows, next.box, reach.rows);
     if (!cut) {
-      holes.push(next.box);
+      if (counts(next.box)) holes.push(next.box);
       continue;
     }
     const [before, after] = part(sets, next.box, cut);
