@@ -5,19 +5,40 @@ const mayImport = {
   'packages/drawing': ['packages/football'],
   'packages/board': ['packages/football', 'packages/read-rules'],
   'packages/protocol': ['packages/football', 'packages/read-rules', 'packages/board'],
-  'packages/testkit': ['packages/football', 'packages/read-rules', 'packages/board', 'packages/protocol'],
-  'apps/server': ['packages/football', 'packages/read-rules', 'packages/board', 'packages/protocol', 'packages/drawing'],
-  'apps/web': ['packages/football', 'packages/read-rules', 'packages/board', 'packages/protocol', 'packages/drawing', 'apps/server/src/api/app-type.ts'],
+  'packages/testkit': [
+    'packages/football',
+    'packages/read-rules',
+    'packages/board',
+    'packages/protocol',
+  ],
+  'apps/server': [
+    'packages/football',
+    'packages/read-rules',
+    'packages/board',
+    'packages/protocol',
+    'packages/drawing',
+  ],
+  'apps/web': [
+    'packages/football',
+    'packages/read-rules',
+    'packages/board',
+    'packages/protocol',
+    'packages/drawing',
+    'apps/server/src/api/app-type.ts',
+  ],
 };
 const why = {
-  'packages/football': 'Football is the ground: rules, boards and screens build on it, never the other way.',
+  'packages/football':
+    'Football is the ground: rules, boards and screens build on it, never the other way.',
   'packages/read-rules': 'Read rules know football and nothing of documents, rooms or screens.',
-  'packages/drawing': 'Drawing turns football into primitives; it knows no documents and no screens.',
+  'packages/drawing':
+    'Drawing turns football into primitives; it knows no documents and no screens.',
   'packages/board': 'The board document is used by rooms and screens and knows neither.',
   'packages/protocol': 'Browser and server both read the protocol, so it may import neither.',
   'packages/testkit': 'The test kit serves the packages; it may not need the apps.',
   'apps/server': 'The server never imports the screens.',
-  'apps/web': 'The browser takes only the type of the API from the server, through app-type.ts, which exports nothing at run time.',
+  'apps/web':
+    'The browser takes only the type of the API from the server, through app-type.ts, which exports nothing at run time.',
 };
 
 const arrows = Object.entries(mayImport).map(([folder, allowed]) => ({
@@ -27,7 +48,10 @@ const arrows = Object.entries(mayImport).map(([folder, allowed]) => ({
   from: { path: `^${folder}/`, pathNot: '\\.test\\.tsx?$' },
   to: {
     path: '^(apps|packages|tests)/',
-    pathNot: [`^${folder}/`, ...allowed.map((other) => (other.endsWith('.ts') ? `^${other}$` : `^${other}/`))],
+    pathNot: [
+      `^${folder}/`,
+      ...allowed.map((other) => (other.endsWith('.ts') ? `^${other}$` : `^${other}/`)),
+    ],
   },
 }));
 
@@ -59,7 +83,10 @@ module.exports = {
       name: 'testkit-in-tests-only',
       comment: 'The test kit is imported by tests only.',
       severity: 'error',
-      from: { path: '^(apps|packages)/', pathNot: ['\\.(test|bench)\\.tsx?$', '^packages/testkit/', '/testing/'] },
+      from: {
+        path: '^(apps|packages)/',
+        pathNot: ['\\.(test|bench)\\.tsx?$', '^packages/testkit/', '/testing/'],
+      },
       to: { path: '^packages/testkit/' },
     },
     {
@@ -71,7 +98,8 @@ module.exports = {
     },
     {
       name: 'one-hand-on-the-document',
-      comment: 'Only packages/board touches raw Y types; others go through BoardDocument or move whole updates.',
+      comment:
+        'Only packages/board touches raw Y types; others go through BoardDocument or move whole updates.',
       severity: 'error',
       from: { path: '^packages/(football|read-rules|drawing|protocol)/', pathNot: '\\.test\\.ts$' },
       to: { path: 'node_modules/yjs/' },
@@ -81,7 +109,10 @@ module.exports = {
     doNotFollow: { path: 'node_modules' },
     exclude: { path: '(/generated/|/dist/)' },
     tsPreCompilationDeps: true,
-    enhancedResolveOptions: { exportsFields: ['exports'], conditionNames: ['import', 'require', 'node', 'default', 'types'] },
+    enhancedResolveOptions: {
+      exportsFields: ['exports'],
+      conditionNames: ['import', 'require', 'node', 'default', 'types'],
+    },
     tsConfig: { fileName: 'tsconfig.json' },
   },
 };

@@ -243,7 +243,7 @@ describe('numbers on the line and off it', () => {
     ['highSchool', ['lineNumbers'], 'NFHS 2-14-1, 7-2-5a'],
     ['college', ['lineNumbers'], 'NCAA 7-1-4-a-3'],
     ['professional', [], 'the professional code asks for seven men, not for numbers'],
-  ] as const)('%s: five on the line wear 50 to 79: %j (%s)', (code, rules) => {
+  ] as const)('%s: five on the line wear 50 to 79: %j (%s)', (code, rules, _source) => {
     for (const number of [49, 80, 0, 99])
       expect(fouls(change(usual(code), 'RG', { number })), String(number)).toEqual(rules);
     for (const number of [50, 79])

@@ -2,6 +2,8 @@ import { randomBytes } from 'node:crypto';
 import pg from 'pg';
 import { afterAll, inject } from 'vitest';
 import { openDatabase, type Prisma } from '../database.ts';
+// Declares `templateUrl` for whoever injects it.
+import type {} from './postgres.ts';
 
 export interface TestDatabase {
   url: string;
