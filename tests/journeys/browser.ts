@@ -4,7 +4,7 @@ import { type Browser, type BrowserContext, chromium, type Page } from 'playwrig
 const places = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
 
 /** The system's Chromium. `CHROMIUM` names another. */
-export function chromiumPath(): string {
+function chromiumPath(): string {
   const path = process.env.CHROMIUM ?? places.find((place) => existsSync(place));
   if (!path)
     throw new Error(

@@ -3,7 +3,7 @@ import { demoPassword, type PersonName, people } from '../../apps/server/src/dem
 
 /** What a member does on a page, in his own words. */
 
-export async function signIn(
+async function signIn(
   page: Page,
   email: string,
   password: string = demoPassword,

@@ -16,7 +16,7 @@ import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 
 /** Short ways to write a play down. Inside is toward the ball for whoever runs the route. */
 
-export const situation: Situation = {
+const situation: Situation = {
   code: 'highSchool',
   spot: 'middle',
   toGoal: 65,
@@ -27,9 +27,9 @@ export const situation: Situation = {
 export const id = (label: string): PlayerId => playerIdSchema.parse(label.toLowerCase());
 
 /** Yards toward the ball (negative: away from it) and yards upfield, from where he stands. */
-export type Step = readonly [inside: number, up: number];
+type Step = readonly [inside: number, up: number];
 
-export interface Run {
+interface Run {
   readonly name: string;
   readonly stem: readonly Step[];
   readonly finish?: readonly Step[];
