@@ -45,6 +45,7 @@ describe('rights', () => {
         "member.inviteHeadCoach   H····",
         "member.change            H····",
         "audit.read               HC···",
+        "staff.export             H····",
       ]
     `);
   });

@@ -31,6 +31,7 @@ export const permissions = {
   'member.inviteHeadCoach': ['headCoach'],
   'member.change': ['headCoach'],
   'audit.read': ['headCoach', 'coordinator'],
+  'staff.export': ['headCoach'],
 } as const satisfies Record<string, readonly Role[]>;
 
 export type Action = keyof typeof permissions;

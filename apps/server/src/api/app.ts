@@ -1,12 +1,13 @@
 import { requestId } from 'hono/request-id';
 import { accounts } from '../accounts/routes.ts';
 import { clientAddress } from '../http/client-address.ts';
-import { jsonBodies } from '../http/json-bodies.ts';
+import { importPath, jsonBodies } from '../http/json-bodies.ts';
 import { originCheck, sameOriginWrites } from '../http/origin.ts';
 import { requestLimit } from '../http/request-limit.ts';
 import { requestLog } from '../http/request-log.ts';
 import { securityHeaders } from '../http/security-headers.ts';
 import { webApp } from '../http/web-app.ts';
+import { archive } from './archive/handlers.ts';
 import { audit } from './audit/handlers.ts';
 import { boards } from './boards/handlers.ts';
 import { changes } from './changes/handlers.ts';
@@ -20,6 +21,7 @@ import { invitations } from './invitations/handlers.ts';
 import { looks } from './looks/handlers.ts';
 import { me } from './me/handlers.ts';
 import { members } from './members/handlers.ts';
+import { needs } from './needs.ts';
 import { staffs } from './staffs/handlers.ts';
 import { versions } from './versions/handlers.ts';
 
@@ -37,12 +39,15 @@ export function createApp(deps: Deps) {
   base.use(securityHeaders);
   base.use(requestLimit(deps.requestsPerMinute));
   base.use(sameOriginWrites(originCheck(deps.publicUrl)));
+  // Nobody but who is signed in may have us read as much as an archive.
+  base.use(importPath, needs.signedIn().middleware);
   base.use('/api/*', jsonBodies);
 
   const routes = base
     .route('/', health)
     .route('/', me)
     .route('/', staffs)
+    .route('/', archive)
     .route('/', members)
     .route('/', invitations)
     .route('/', boards)

@@ -1,5 +1,6 @@
 import { type OpenAPIHono, z } from '@hono/zod-openapi';
 import { boardPlaySchema, noteNodeSchema } from '@stemline/board/board-play';
+import { staffArchiveSchema } from '@stemline/protocol/api/archive';
 import { describedAccountRoutes } from '../accounts/contract.ts';
 import type { AppEnv } from './context.ts';
 import { pointer } from './named.ts';
@@ -27,6 +28,7 @@ export function describe(app: OpenAPIHono<AppEnv>): void {
   const names = z.registry<{ id: string }>();
   names.add(boardPlaySchema, { id: 'BoardPlay' });
   names.add(noteNodeSchema, { id: 'NoteNode' });
+  names.add(staffArchiveSchema, { id: 'StaffArchive' });
   for (const [name, schema] of Object.entries(z.toJSONSchema(names, { uri: pointer }).schemas)) {
     // Both are JSON Schema 2020-12; the two libraries type it each in its own way.
     registry.registerComponent('schemas', name, schema as object);

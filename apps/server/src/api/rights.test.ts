@@ -57,6 +57,8 @@ const routes: Record<string, Action | 'signed in' | 'anyone'> = {
   'PUT /api/staffs/{staff}/looks/{look}': 'look.edit',
   'DELETE /api/staffs/{staff}/looks/{look}': 'look.edit',
   'GET /api/staffs/{staff}/audit': 'audit.read',
+  'GET /api/staffs/{staff}/export': 'staff.export',
+  'POST /api/staffs/import': 'signed in',
 };
 
 const guarded = Object.entries(routes).flatMap(([route, right]) =>

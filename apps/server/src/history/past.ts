@@ -1,7 +1,7 @@
 import { migrate } from '@stemline/board/migrations';
 import { newDocument } from '@stemline/board/schema';
 import * as Y from 'yjs';
-import type { Prisma } from '../database.ts';
+import type { Transaction } from '../database.ts';
 
 /** A board as it was. The document is the caller's: to be read and destroyed. */
 export interface Past {
@@ -11,12 +11,16 @@ export interface Past {
 }
 
 /**
- * The board with every edit made by `time`, at this build's document version; null when it was not
- * there yet. Read from the log beside the room, which may go on meanwhile.
+ * The board with every edit made by `time` (null: with every one that is durable), at this build's
+ * document version; null when it was not there yet. Read from the log beside the room, which may go on meanwhile.
  */
-export async function boardAt(database: Prisma, boardId: string, time: Date): Promise<Past | null> {
+export async function boardAt(
+  database: Pick<Transaction, 'boardUpdate' | 'boardSnapshot'>,
+  boardId: string,
+  time: Date | null,
+): Promise<Past | null> {
   const last = await database.boardUpdate.findFirst({
-    where: { boardId, at: { lte: time } },
+    where: { boardId, ...(time ? { at: { lte: time } } : {}) },
     orderBy: { id: 'desc' },
     select: { id: true, at: true },
   });
@@ -38,7 +42,7 @@ export async function boardAt(database: Prisma, boardId: string, time: Date): Pr
   const opened = migrate(ydoc);
   if (!opened.ok) {
     ydoc.destroy();
-    throw new Error(`board ${boardId} cannot be read as it was at ${time.toISOString()}`);
+    throw new Error(`board ${boardId} cannot be read as it was at ${last.at.toISOString()}`);
   }
   return { time: last.at, ydoc };
 }

@@ -1,3 +1,4 @@
+import { maxArchiveBytes } from '@stemline/protocol/api/archive';
 import { bodyLimit } from 'hono/body-limit';
 import { every } from 'hono/combine';
 import { createMiddleware } from 'hono/factory';
@@ -7,12 +8,20 @@ import { ApiProblem } from '../api/problem.ts';
 /** Bytes of one request's body; a look's recipe, the largest thing sent, is a tenth of it. */
 export const maxBodyBytes = 262_144;
 
-const limited = bodyLimit({
-  maxSize: maxBodyBytes,
-  onError: () => {
-    throw new ApiProblem('tooLarge', `A body may have ${maxBodyBytes} bytes.`);
-  },
-});
+/** The one route that takes more: a whole staff. */
+export const importPath = '/api/staffs/import';
+
+const limit = (maxSize: number) =>
+  bodyLimit({
+    maxSize,
+    onError: () => {
+      throw new ApiProblem('tooLarge', `A body may have ${maxSize} bytes.`);
+    },
+  });
+const [usual, archive] = [limit(maxBodyBytes), limit(maxArchiveBytes)];
+const limited = createMiddleware<AppEnv>((c, next) =>
+  (c.req.path === importPath ? archive : usual)(c, next),
+);
 
 /** Bodies are JSON, of bounded size, and hold only text that can be stored. */
 const storable = createMiddleware<AppEnv>(async (c, next) => {

@@ -16,7 +16,7 @@ export const history = api()
     if (!past) throw notThereYet(board);
     const content = project(past.ydoc).board;
     past.ydoc.destroy();
-    const now = await boardAt(deps.prisma, board.id, new Date());
+    const now = await boardAt(deps.prisma, board.id, null);
     const changes = now ? describeChanges(project(now.ydoc).board, content) : [];
     now?.ydoc.destroy();
     return c.json({ time: past.time.toISOString(), content, changes }, 200);

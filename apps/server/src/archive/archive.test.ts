@@ -1,0 +1,163 @@
+import { maxArchiveBytes, staffArchiveSchema } from '@stemline/protocol/api/archive';
+import { boardLineSchema } from '@stemline/protocol/api/boards';
+import { threadSchema } from '@stemline/protocol/api/comments';
+import { versionSchema } from '@stemline/protocol/api/signoff';
+import { auditEventSchema, memberSchema, membershipSchema } from '@stemline/protocol/api/staffs';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { z } from 'zod';
+import { loadDemo } from '../demo/load.ts';
+import { people } from '../demo/people.ts';
+import { maxBodyBytes } from '../http/json-bodies.ts';
+import { startApp, type TestApp } from '../testing/app.ts';
+import type { Person } from '../testing/person.ts';
+import { exportStaff } from './export.ts';
+
+type Archive = z.infer<typeof staffArchiveSchema>;
+
+let stage: TestApp;
+let importer: Person;
+let archive: Archive;
+
+beforeAll(async () => {
+  stage = await startApp();
+  await loadDemo(stage.deps);
+  const staff = await stage.prisma.staff.findFirstOrThrow({
+    orderBy: { boards: { _count: 'desc' } },
+  });
+  archive = await exportStaff(stage.prisma, staff.id, new Date('2026-09-15T21:10:00.000Z'));
+  importer = await stage.person('Ines Okafor');
+});
+
+/** What it holds but for when it was written and what an import leaves out. */
+const content = ({ exportedAt: _, audit: __, ...rest }: Archive) => rest;
+const importAs = (person: Person, body: unknown) =>
+  person.gets(membershipSchema, 'POST', '/api/staffs/import', body);
+
+describe('the archive of a staff', () => {
+  it('holds its shelf, its book with sign-offs and comments, and nobody’s address', () => {
+    expect(staffArchiveSchema.parse(archive)).toEqual(archive);
+    expect(archive.boards.length).toBeGreaterThan(2);
+    expect(archive.looks.length).toBeGreaterThan(10);
+    expect(archive.boards.some(({ changes }) => changes.some(({ version }) => version))).toBe(true);
+    expect(archive.audit.length).toBeGreaterThan(2);
+    const text = JSON.stringify(archive);
+    for (const { email } of Object.values(people)) expect(text).not.toContain(email);
+    expect(text).toContain(people.dana.name);
+  });
+
+  it('becomes a staff of its own with the same content and new ids, under the names that were', async () => {
+    const { staffId, role } = await importAs(importer, archive);
+    expect(role).toBe('headCoach');
+    const again = await importer.gets(staffArchiveSchema, 'GET', `/api/staffs/${staffId}/export`);
+    expect(content(again)).toEqual(content(archive));
+    const members = await importer.gets(
+      z.array(memberSchema),
+      'GET',
+      `/api/staffs/${staffId}/members`,
+    );
+    expect(members.map(({ name }) => name)).toEqual(['Ines Okafor']);
+    const [made] = await importer.gets(
+      z.array(auditEventSchema),
+      'GET',
+      `/api/staffs/${staffId}/audit`,
+    );
+    expect(made?.what).toContain('exported');
+    const ids = async (staff: { not: string } | string) =>
+      (await stage.prisma.board.findMany({ where: { staffId: staff } })).map(({ id }) => id);
+    const others = new Set(await ids({ not: staffId }));
+    expect((await ids(staffId)).filter((id) => others.has(id))).toEqual([]);
+  });
+
+  it('is a book that can be worked on', async () => {
+    const { staffId } = await importAs(importer, archive);
+    const book = await importer.gets(
+      z.array(boardLineSchema),
+      'GET',
+      `/api/staffs/${staffId}/boards`,
+    );
+    const signed = book.find(({ signedVersion }) => signedVersion !== null);
+    if (!signed) throw new Error('the demo has a signed-off play');
+    const version = await importer.gets(versionSchema, 'GET', `/api/boards/${signed.id}/signed`);
+    expect(archive.boards.flatMap(({ changes }) => changes.map(({ hash }) => hash))).toContain(
+      version.hash,
+    );
+    await importer.gets(threadSchema, 'POST', `/api/boards/${signed.id}/threads`, {
+      anchor: '',
+      text: 'Ours now',
+    });
+    const { content: board } = await stage.rooms.freeze(signed.id);
+    expect(archive.boards.map(({ content }) => content)).toContainEqual(board);
+    // Whose board it is stays his name, though he is nobody here.
+    const stored = await stage.prisma.board.findUniqueOrThrow({ where: { id: signed.id } });
+    expect(Object.values(people).map(({ name }) => name)).toContain(stored.createdBy);
+  });
+
+  it('is told to a browser as a file', async () => {
+    const { staffId } = await importAs(importer, archive);
+    const answer = await importer.ask('GET', `/api/staffs/${staffId}/export`);
+    expect(answer.headers.get('content-disposition')).toMatch(
+      /^attachment; filename="[a-z0-9-]+\.stemline\.json"$/,
+    );
+  });
+});
+
+describe('an import refuses', () => {
+  const refuses = async (change: (copy: Archive) => unknown, path: RegExp): Promise<void> => {
+    const staffs = await stage.prisma.staff.count();
+    const copy = structuredClone(archive);
+    const body = change(copy) ?? copy;
+    const problem = await importer.isRefused(422, 'POST', '/api/staffs/import', body, 'invalid');
+    expect(problem.where?.map(({ path }) => path).join(' ')).toMatch(path);
+    expect(await stage.prisma.staff.count()).toBe(staffs);
+  };
+  const signedIn = (copy: Archive) => {
+    for (const [n, { changes }] of copy.boards.entries())
+      for (const [m, change] of changes.entries()) if (change.version) return { n, m, change };
+    throw new Error('the demo has a signed-off play');
+  };
+
+  it('what is no archive, or one of another version', async () => {
+    await refuses(() => ({ hello: 'there' }), /body/);
+    await refuses((copy) => ({ ...copy, version: 2 }), /body\.version/);
+    await refuses((copy) => ({ ...copy, users: [] }), /body/);
+  });
+
+  it('a signed version that was changed after it was signed', async () => {
+    await refuses((copy) => {
+      signedIn(copy).change.content.play.name = 'Forged';
+    }, /body\.boards\.\d+\.changes\.\d+/);
+  });
+
+  it('two versions of one number, and a sign-off without a version', async () => {
+    await refuses((copy) => {
+      const { n, change } = signedIn(copy);
+      copy.boards[n]?.changes.push(change);
+    }, /body\.boards\.\d+\.changes/);
+    await refuses((copy) => {
+      signedIn(copy).change.version = null;
+    }, /body\.boards\.\d+\.changes/);
+  });
+
+  it('a play that no board can hold', async () => {
+    await refuses((copy) => {
+      const players = copy.boards[0]?.content.play.players;
+      const [first] = players ?? [];
+      if (players && first) (players as unknown[])[1] = first;
+    }, /body\.boards\.0\.content/);
+  });
+
+  it('whoever is not signed in, before anything is read, and what is too large', async () => {
+    const large = { padding: 'x'.repeat(maxBodyBytes) };
+    await stage.stranger().isRefused(401, 'POST', '/api/staffs/import', large, 'notSignedIn');
+    await importer.isRefused(422, 'POST', '/api/staffs/import', large, 'invalid');
+    const larger = { padding: 'x'.repeat(maxArchiveBytes) };
+    await importer.isRefused(413, 'POST', '/api/staffs/import', larger, 'tooLarge');
+  });
+
+  it('a second one of the same person at the same time', async () => {
+    const answers = await Promise.all(
+      [0, 1].map(() => importer.ask('POST', '/api/staffs/import', archive)),
+    );
+    expect(answers.map(({ status }) => status).sort()).toEqual([201, 429]);
+  });
+});
