@@ -48,22 +48,26 @@ function fly(yards: number, delivery: Delivery): Flight | null {
 
 /** He and the ball come together to this many seconds. */
 const together = 1e-4;
-/** A man runs at half the speed of a ball at most, so each turn at least halves the miss. */
-const turns = 16;
+const turns = 24;
 
 /**
  * The ball that meets a man on his path when it leaves `from` at `out`, thrown in a given way; null
- * where the arm does not reach him.
+ * where the arm does not reach him. Secant steps on (time of flight to where he then is) − (time
+ * given); plain turns where a secant would step back before the release.
  */
 function meet(path: TimedPath, from: Point, out: number, delivery: Delivery): ThrownBall | null {
   let seconds = distance(from, positionAt(path, out)) / 20;
+  let before: { readonly seconds: number; readonly off: number } | null = null;
   for (let turn = 0; turn < turns; turn++) {
     const to = positionAt(path, out + seconds);
     const flight = fly(distance(from, to), delivery);
     if (!flight) return null;
     const off = flight.time - seconds;
-    seconds = flight.time;
-    if (Math.abs(off) <= together) return { from, out, flight, to, caught: out + seconds };
+    if (Math.abs(off) <= together) return { from, out, flight, to, caught: out + flight.time };
+    const slope: number = before ? (off - before.off) / (seconds - before.seconds) : -1;
+    const next: number = slope < 0 ? seconds - off / slope : flight.time;
+    before = { seconds, off };
+    seconds = next > 0 ? next : flight.time;
   }
   return null;
 }

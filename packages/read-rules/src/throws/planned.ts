@@ -100,7 +100,7 @@ function inOrder(
     ?.ways.reduce((a, b) => (breakSeen(b) < breakSeen(a) ? b : a));
   if (!first) return [];
   const passer = passerClock(thrower, {
-    depth: first.clock.breaks?.at[1] ?? 0,
+    depth: first.clock.breaks?.at[1] ?? depthOfRun(first.clock),
     ready: breakSeen(first),
     reads: first.choice !== null,
   });
@@ -115,6 +115,11 @@ export const plannedOn = (
   { passer, receiver, choice, order }: PlannedThrow,
   clock: ReceiverClock,
 ): PlannedThrow => planned(play, passer, receiver, { choice, clock }, order);
+
+/** Who never breaks is thrown to off the drop of an intermediate route at the latest. Yards. */
+const deepestRun = 12;
+const depthOfRun = ({ line }: ReceiverClock): number =>
+  Math.min(deepestRun, line.stem[line.stem.length - 1]?.[1] ?? 0);
 
 function planned(
   play: Play,
