@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { pointSchema } from './geometry.ts';
 import { playerIdSchema } from './ids.ts';
+import { protectionCallSchema } from './protection.ts';
 import { ruleCodeSchema } from './rulecode.ts';
 
 /** What a player of the offence is by trade. Groups of a staff are made of these. */
@@ -79,5 +80,7 @@ export const playSchema = z.strictObject({
   players: z.array(playerSchema).max(11).readonly(),
   routes: z.record(playerIdSchema, routeSchema).readonly(),
   motions: z.record(playerIdSchema, motionSchema).readonly(),
+  /** Left out, whoever stays in blocks, and the line is taken to be set the best way before each look. */
+  protection: protectionCallSchema.optional(),
 });
 export type Play = z.infer<typeof playSchema>;

@@ -10,6 +10,7 @@ import { timing } from './findings/timing.ts';
 import { unfinished, unreadable, withoutPlayer } from './findings/unfinished.ts';
 import { unseen } from './findings/unseen.ts';
 import { afresh, type Keep } from './keep.ts';
+import { protection } from './protection/findings.ts';
 import type { RuledPlay } from './ruled-play.ts';
 import { offThePage } from './same-page/off-the-page.ts';
 import { type Malformed, malformed, spoils } from './well-formed.ts';
@@ -18,6 +19,7 @@ import { type Malformed, malformed, spoils } from './well-formed.ts';
 const checksOfAPlay: readonly ((on: OnPlay) => readonly Finding[])[] = [
   ({ play }) => illegalFormation(play),
   timing,
+  protection,
   offThePage,
 ];
 

@@ -19,13 +19,19 @@ export interface Decision {
  */
 const passerDecides = 1.5;
 
+/**
+ * A man who blocks sees his man come or drop in the first steps after the snap, and acts on it then.
+ * Common practice, no single source.
+ */
+const blockerDecides = 0.6;
+
 /** The depth by which a branch's decision is made; null for a branch that has none of its own. */
 export const decideDepth = (branch: Branch): number | null =>
   isRoute(branch) ? branch.decideBy : null;
 
 /** Seconds after the snap at which `player` reaches the depth by which a branch must be decided. */
 export function secondsToDecide(play: Play, player: Player, branch: Branch): number {
-  if (!isRoute(branch)) return branch.kind === 'target' ? passerDecides : 0;
+  if (!isRoute(branch)) return branch.kind === 'target' ? passerDecides : blockerDecides;
   return secondsToReach(play, player, branch.decideBy, branch.release.hesitate);
 }
 
@@ -37,7 +43,7 @@ export function decisionOf(play: Play, card: ReadCard, runner: Player): Decision
   const own = card.branches.filter(isRoute);
   const [first] = [...own].sort((a, b) => a.decideBy - b.decideBy);
   if (!first) {
-    const seconds = readerOf(play, card) === 'passer' ? passerDecides : 0;
+    const seconds = readerOf(play, card) === 'passer' ? passerDecides : blockerDecides;
     return { seconds, at: runnerAfter(play, runner, seconds) };
   }
   const hesitate = Math.min(...own.map(({ release }) => release.hesitate));

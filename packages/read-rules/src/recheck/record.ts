@@ -92,6 +92,9 @@ function recordedPlay(play: RuledPlay, reads: Reads): RuledPlay {
     get cards() {
       return read('cards');
     },
+    get protection() {
+      return read('protection');
+    },
   };
 }
 

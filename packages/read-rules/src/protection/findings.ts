@@ -1,0 +1,102 @@
+import { tooNearToCall } from '../clock/values.ts';
+import type { Element, Finding, Severity } from '../finding.ts';
+import { findingId } from '../findings/finding-id.ts';
+import type { OnPlay } from '../findings/on-play.ts';
+import { seconds } from '../throws/words.ts';
+import { both } from '../words.ts';
+import { hotKeys } from './hot-keys.ts';
+import { type FreeRusher, type Protected, type Protecting, protectingOf } from './protect.ts';
+
+/**
+ * Who comes free too soon. As called only: what else a defender may do is in other looks of the
+ * shelf. One finding for each kind and cause, with the worst look as its witness.
+ */
+export function protection({ play, looks }: OnPlay): readonly Finding[] {
+  const protecting = protectingOf(play);
+  if (!protecting) return [];
+  const exposed = looks.flatMap((look) => exposedIn(protecting.before(look, {})));
+  return [
+    ...causes.flatMap((cause) => {
+      const shown = exposed.filter((one) => one.cause === cause);
+      const worst = shown.reduce<Exposed | null>((a, b) => (a && a.late >= b.late ? a : b), null);
+      return worst ? [told(protecting, cause, worst, shown, looks.length)] : [];
+    }),
+    ...hotKeys({ play, looks }),
+  ];
+}
+
+/** Why a free rusher is a fault: nobody is quick enough and too many come, or nobody has him, or the card does not throw hot. */
+const causes = ['outnumbered', 'nobodyHasHim', 'card'] as const;
+type Cause = (typeof causes)[number];
+
+interface Exposed {
+  readonly cause: Cause;
+  readonly seen: Protected;
+  readonly first: FreeRusher;
+  /** Seconds by which he is there before the ball can go. */
+  readonly late: number;
+}
+
+function exposedIn(seen: Protected): Exposed[] {
+  const { first, outlets, thrown, outnumbered } = seen;
+  if (!first) return [];
+  const lateBy = (ready: number | undefined): number =>
+    Math.min(9, (ready ?? Number.POSITIVE_INFINITY) - first.arrives);
+  const quickest = lateBy(outlets[0]?.ready);
+  const isLate = (late: number): boolean => late > tooNearToCall.value;
+  if (isLate(quickest))
+    return [{ cause: outnumbered ? 'outnumbered' : 'nobodyHasHim', seen, first, late: quickest }];
+  return thrown && isLate(lateBy(thrown.ready))
+    ? [{ cause: 'card', seen, first, late: lateBy(thrown.ready) }]
+    : [];
+}
+
+function told(
+  { answers, blocking }: Protecting,
+  cause: Cause,
+  { seen, first }: Exposed,
+  shown: readonly Exposed[],
+  all: number,
+): Finding {
+  const { look, reactions, outlets, thrown, pickUp } = seen;
+  const who = answers.passer.player.label;
+  const man = first.rusher.label;
+  const there = `${man} is free and on ${who} ${seconds(first.arrives)} after the snap`;
+  const [quickest] = outlets;
+  const waits = quickest
+    ? `the quickest, ${quickest.player.label}, can be thrown to at ${seconds(quickest.ready)}`
+    : 'nobody can be thrown to';
+  const against = `Against "${look.name}"`;
+  const count = shown.length > 1 ? ` ${shown.length} of the ${all} looks show it.` : '';
+  const says = {
+    outnumbered: `${against} ${pickUp.rushers} come and ${blocking.line.length + blocking.helpers.length} block: ${there}, and ${waits}. There is no hot answer.${count}`,
+    nobodyHasHim: `${against} nobody has ${man}: he is on ${who} ${seconds(first.arrives)} after the snap, and ${waits}.${count}`,
+    card: `${against} ${there}. ${who}'s card throws to ${thrown?.player.label}, who is ready at ${seconds(thrown?.ready ?? 0)}; ${quickest?.player.label} would be at ${seconds(quickest?.ready ?? 0)}.${count}`,
+  }[cause];
+  const mend = {
+    outnumbered: `Give somebody a way that is open by ${seconds(first.arrives)} (a break by 5 yd, a back to the flat), or keep one more in.`,
+    nobodyHasHim: `Slide to him, keep a back or an end in for him, or give somebody a way that is open by ${seconds(first.arrives)}.`,
+    card: `Add a row to ${who}'s card that throws to ${quickest?.player.label} when he comes.`,
+  }[cause];
+  const blocked = pickUp.blocks.map(({ blocker, rusher }) => `${blocker.label} ${rusher.label}`);
+  const { passerCard } = answers;
+  const element: Element =
+    cause !== 'nobodyHasHim' && passerCard
+      ? { kind: 'card', player: passerCard.card.player }
+      : { kind: 'player', player: answers.passer.player.id };
+  const severity: Severity = 'warn';
+  const kind = cause === 'outnumbered' ? 'noHot' : 'unblocked';
+  return {
+    id: findingId(kind, [cause]),
+    kind,
+    severity,
+    elements: [element],
+    says,
+    mend,
+    witness: {
+      look,
+      reactions,
+      says: `${man} is free, on ${who} at ${seconds(first.arrives)}${blocked.length > 0 ? `; blocked: ${both(blocked)}` : ''}`,
+    },
+  };
+}
