@@ -30,6 +30,7 @@ export function createBoardState(
     maps.meta.set('name', play.name);
     maps.meta.set('concept', play.concept);
     maps.meta.set('situation', play.situation);
+    if (play.protection) maps.meta.set('protection', play.protection);
     for (const { id, at, ...info } of byId(play.players, (player) => player.id)) {
       maps.players.set(id, info);
       maps.spots.set(id, at);

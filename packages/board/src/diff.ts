@@ -19,6 +19,7 @@ function valuesOf({ board }: Projection): Values {
     ['meta/concept', play.concept],
     ['meta/situation', play.situation],
     ['notes', notes],
+    ...(play.protection ? ([['meta/protection', play.protection]] as const) : []),
   ]);
   for (const { id, at, ...info } of play.players) {
     values.set(elementKey('players', id), info);

@@ -8,6 +8,7 @@ import {
   type Route,
   type Situation,
 } from '@stemline/football/play';
+import type { ProtectionCall } from '@stemline/football/protection';
 import type { Branch, BranchId, CardHead, Row, RowId } from '@stemline/read-rules/card';
 import { branchSchema, rowSchema } from '@stemline/read-rules/card';
 import type { Mend } from '@stemline/read-rules/mends/mend';
@@ -97,6 +98,9 @@ export class BoardDocument {
   setName = (name: string): EditResult => this.#setMeta('name', name);
   setConcept = (concept: string): EditResult => this.#setMeta('concept', concept);
   setSituation = (situation: Situation): EditResult => this.#setMeta('situation', situation);
+  /** Null: nothing is called, and whoever stays in blocks. */
+  setProtection = (call: ProtectionCall | null): EditResult =>
+    call ? this.#setMeta('protection', call) : this.#edit((to) => to.remove('meta', 'protection'));
 
   addPlayer(player: Player): EditResult {
     const checked = check(playerSchema, player);

@@ -151,6 +151,7 @@ export class Projector {
       routes: routes.value,
       motions: motions.value,
       cards: cards.value,
+      ...(meta.value.protection ? { protection: meta.value.protection } : {}),
     });
     return shareObject(previous, {
       board: shareObject(old, { play, notes: notes.value }),
@@ -177,8 +178,11 @@ function showMeta(stored: Y.Map<unknown>) {
     name: readMeta('name', stored.get('name')),
     concept: readMeta('concept', stored.get('concept')),
     situation: readMeta('situation', stored.get('situation')),
+    ...(stored.has('protection')
+      ? { protection: readMeta('protection', stored.get('protection')) }
+      : {}),
   };
-  const { version, name, concept, situation } = read;
+  const { version, name, concept, situation, protection } = read;
   const unreadable: Unreadable[] = [];
   // Before the first word of the server nothing is missing: there is nothing yet.
   if (stored.size > 0) {
@@ -200,6 +204,7 @@ function showMeta(stored: Y.Map<unknown>) {
       name: name.ok ? name.value : plainName,
       concept: concept.ok ? concept.value : '',
       situation: situation.ok ? situation.value : plainSituation,
+      protection: protection?.ok ? protection.value : null,
     },
     unreadable,
     orphans: [],

@@ -53,7 +53,7 @@ export function readMeta<K extends keyof typeof metaSchemas>(
   key: K,
   raw: unknown,
 ): Read<z.infer<(typeof metaSchemas)[K]>> {
-  // `situation` is the only object in meta, so one cache serves.
+  // Every key's object is another, so one cache serves.
   return read('meta', metaSchemas[key], raw) as Read<z.infer<(typeof metaSchemas)[K]>>;
 }
 

@@ -7,6 +7,7 @@ import {
   routeSchema,
   situationSchema,
 } from '@stemline/football/play';
+import { protectionCallSchema } from '@stemline/football/protection';
 import { branchSchema, cardHeadSchema, rowSchema } from '@stemline/read-rules/card';
 import * as Y from 'yjs';
 import { z } from 'zod';
@@ -24,6 +25,8 @@ export const metaSchemas = {
   name: playNameSchema,
   concept: playSchema.shape.concept,
   situation: situationSchema,
+  /** Alone of these it may be missing: then nothing is called. */
+  protection: protectionCallSchema,
 } as const;
 export type MetaKey = keyof typeof metaSchemas;
 

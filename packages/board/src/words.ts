@@ -11,6 +11,7 @@ const metaWords: Record<string, string> = {
   name: 'the name of the play',
   concept: 'the concept',
   situation: 'the situation',
+  protection: 'the protection',
 };
 
 /** An element as a coach would call it: "H's route", "row 3 of H's card". */

@@ -1,5 +1,6 @@
 import { ballX } from '@stemline/football/field';
 import type { Motion, Play, Player, Route, Situation, Spot } from '@stemline/football/play';
+import { protectionOf } from '@stemline/football/protection';
 import type { RuleCode } from '@stemline/football/rulecode';
 import { sameJson } from '../json.ts';
 import { count, list, named, nowWas, short, span, wayMoved, yd } from './say.ts';
@@ -18,6 +19,11 @@ const ordinal = ['first', 'second', 'third', 'fourth'];
 const downWords = ({ down, toGain }: Situation): string =>
   `${ordinal[down - 1] ?? down} and ${toGain}`;
 
+const protectionWords = (call: Play['protection']): string => {
+  const protection = protectionOf(call);
+  return call && protection ? `“${protection.name}”, to the ${call.toward}` : 'not called';
+};
+
 export function describeHead(before: Play, after: Play): string[] {
   const [old, now] = [before.situation, after.situation];
   return [
@@ -26,6 +32,11 @@ export function describeHead(before: Play, after: Play): string[] {
     ...nowWas('The rules are now', codeWords[old.code], codeWords[now.code]),
     ...nowWas('The ball is now', spotWords[old.spot], spotWords[now.spot]),
     ...nowWas('It is now', downWords(old), downWords(now)),
+    ...nowWas(
+      'The protection is now',
+      protectionWords(before.protection),
+      protectionWords(after.protection),
+    ),
     ...nowWas(
       'It is now',
       `${old.toGoal} yd to the goal line`,
