@@ -36,7 +36,7 @@ function everyPossibleCell(read: ReadCard): Partial<Facts>[] {
     [{ known: {}, box: [] }],
   );
   return cells
-    .filter(({ box }) => can.some(Int32Array.from(box)))
+    .filter(({ box }) => can.tell(Int32Array.from(box)) !== 'none')
     .map(({ known }) => known)
     .filter(
       (cell) => !impossible.some(({ together }) => together.every((one) => meets(one, cell))),

@@ -70,7 +70,15 @@ export function prove(play: Play, card: ReadCard, most: number = mostWork): Proo
   const rows = card.rows.map((_, i) => i);
   const barred = space.barred.map((_, i) => card.rows.length + i);
   const can = space.setting && withinReach(space.setting, table, space.domainOf);
-  const asked = (): Asked => ({ card, space, table, barred, can, effort: new Effort(most) });
+  const asked = (): Asked => ({
+    card,
+    space,
+    table,
+    barred,
+    can,
+    effort: new Effort(most),
+    parts: new Effort(mostParts),
+  });
   const [forGaps, forOverlaps, forUse] = [asked(), asked(), asked()];
   const holes = uncovered(table, table.all, [...rows, ...barred], forGaps.effort, mostHoles);
   return {
@@ -91,20 +99,25 @@ interface Asked {
   /** What of the space a key can show; null where it does not hang on one. */
   readonly can: Can | null;
   readonly effort: Effort;
+  /** What is left of `mostParts` for this question. */
+  readonly parts: Effort;
 }
 
-/** Parts of a box looked at to find what of it can be shown. Real cards need tens. */
-const mostParts = 2_000;
+/**
+ * Parts of boxes looked at, in one question, to find what of them can be shown; real cards need tens to
+ * hundreds. What lies past it counts as what can.
+ */
+const mostParts = 20_000;
 
 /** A hole counts where any of it can be shown. */
 const countsWith =
-  (table: Table, can: Can | null) =>
+  (table: Table, can: Can | null, parts: Effort) =>
   (hole: Box): boolean =>
-    !can || hasCell(table, hole, can, new Effort(mostParts));
+    !can || hasCell(table, hole, can, parts);
 
 /** Each box drawn in to what of it can be shown; boxes of which nothing can are left out. */
-const shown = ({ table, can }: Asked, boxes: readonly Box[]): readonly Box[] =>
-  can ? boxes.flatMap((box) => hull(table, box, can, new Effort(mostParts)) ?? []) : boxes;
+const shown = ({ table, can, parts }: Asked, boxes: readonly Box[]): readonly Box[] =>
+  can ? boxes.flatMap((box) => hull(table, box, can, parts) ?? []) : boxes;
 
 interface Group {
   readonly rows: readonly number[];
@@ -215,8 +228,15 @@ function neverUsedOf(asked: Asked, rows: readonly number[]): NeverUsed[] {
 
 /** Proved, not given up: what ran out hides nothing. */
 function isHidden(asked: Asked, box: Box, rows: readonly number[]): boolean {
-  const { table, barred, can, effort } = asked;
-  const holes = uncovered(table, box, [...rows, ...barred], effort, 1, countsWith(table, can));
+  const { table, barred, can, effort, parts } = asked;
+  const holes = uncovered(
+    table,
+    box,
+    [...rows, ...barred],
+    effort,
+    1,
+    countsWith(table, can, parts),
+  );
   return holes.length === 0 && !effort.isSpent;
 }
 
@@ -238,7 +258,7 @@ function neededToHide(asked: Asked, box: Box, rows: readonly number[]): readonly
 }
 
 /** Whether a row fails only on what the play settles: on another formation, spot or down it would come up. */
-function comesUpElsewhere({ space, effort }: Asked, row: number): boolean {
+function comesUpElsewhere({ space, effort, parts }: Asked, row: number): boolean {
   const asks = space.rows[row] ?? [];
   const free = asks.filter(
     ({ column }) => facts[space.names[column] as FactName].hangsOn !== 'play',
@@ -247,5 +267,7 @@ function comesUpElsewhere({ space, effort }: Asked, row: number): boolean {
   const box = table.rows[0];
   const barred = space.barred.map((_, i) => i + 1);
   const can = space.setting && withinReach(space.setting, table, space.domainOf, true);
-  return !!box && uncovered(table, box, barred, effort, 1, countsWith(table, can)).length > 0;
+  return (
+    !!box && uncovered(table, box, barred, effort, 1, countsWith(table, can, parts)).length > 0
+  );
 }

@@ -1,6 +1,6 @@
 import { needsKey } from './evaluate.ts';
 import type { FactName } from './fact-name.ts';
-import { type Either, type Picture, reachOf, type Span, step } from './facts/reach.ts';
+import { type Picture, reachOf, type Span, step } from './facts/reach.ts';
 import type { Setting } from './facts/sighting.ts';
 import type { Column, Domain } from './space/column.ts';
 import type { Can } from './space/hull.ts';
@@ -45,13 +45,21 @@ export function withinReach(
       const span: Span = { from: free.min, to: free.max, asked: false };
       return () => span;
     }
-    return (box) => ({ ...ends(column, at(box, 2 * c), at(box, 2 * c + 1)), asked: true });
+    return (box) => ends(column, at(box, 2 * c), at(box, 2 * c + 1));
   };
-  const valuesOf = (name: FactName): ((box: Box) => readonly (boolean | string)[] | null) => {
+  /** Whether a box leaves any of these values of a fact; true for a fact that nobody asks about. */
+  const leaves = (
+    name: FactName,
+    counts: (value: boolean | string) => boolean,
+  ): ((box: Box) => boolean) => {
     const c = columns.get(name);
     const column = c === undefined ? undefined : table.columns[c];
-    if (c === undefined || column?.kind !== 'set') return () => null;
-    return (box) => column.values.filter((_, i) => (at(box, 2 * c) & (1 << i)) !== 0);
+    if (c === undefined || column?.kind !== 'set') return () => true;
+    const bits = column.values.reduce(
+      (mask, value, i) => (counts(value) ? mask | (1 << i) : mask),
+      0,
+    );
+    return (box) => (at(box, 2 * c) & bits) !== 0;
   };
   const spans = {
     keyOffset: spanOf('keyOffset'),
@@ -61,56 +69,52 @@ export function withinReach(
     roomOutside: spanOf('roomOutside'),
     rushers: spanOf('rushers'),
   };
-  const [moves, rushes, sides, leans] = [
-    valuesOf('keyMove'),
-    valuesOf('keyRushes'),
-    valuesOf('manOutside'),
-    valuesOf('mikeLean'),
+  const [movesToRush, movesElse, rushes, staysBack, hasSideMan, hasNone, isBalanced, hasMike] = [
+    leaves('keyMove', (move) => move === 'rush'),
+    leaves('keyMove', (move) => move !== 'rush'),
+    leaves('keyRushes', (does) => does === true),
+    leaves('keyRushes', (does) => does === false),
+    leaves('manOutside', (is) => is === true),
+    leaves('manOutside', (is) => is === false),
+    leaves('mikeLean', (lean) => lean === 'balanced'),
+    leaves('mikeLean', (lean) => lean !== 'none'),
   ];
-  const pictureOf = (box: Box): Picture => {
-    const [move, rush, side, lean] = [moves(box), rushes(box), sides(box), leans(box)];
-    return {
-      keyOffset: spans.keyOffset(box),
-      keyDepth: spans.keyDepth(box),
-      cushion: spans.cushion(box),
-      roomInside: spans.roomInside(box),
-      roomOutside: spans.roomOutside(box),
-      rushers: spans.rushers(box),
-      keyRushes: {
-        yes: (move?.includes('rush') ?? true) && (rush?.includes(true) ?? true),
-        no: (move?.some((one) => one !== 'rush') ?? true) && (rush?.includes(false) ?? true),
-        asked: move !== null || rush !== null,
-      },
-      manOutside: eitherOf(side),
-      mike: {
-        balanced: lean?.includes('balanced') ?? true,
-        there: lean?.some((one) => one !== 'none') ?? true,
-        asked: lean !== null,
-      },
-    };
-  };
+  const [rushIsAsked, sideManIsAsked, mikeIsAsked] = [
+    columns.has('keyMove') || columns.has('keyRushes'),
+    columns.has('manOutside'),
+    columns.has('mikeLean'),
+  ];
+  const pictureOf = (box: Box): Picture => ({
+    keyOffset: spans.keyOffset(box),
+    keyDepth: spans.keyDepth(box),
+    cushion: spans.cushion(box),
+    roomInside: spans.roomInside(box),
+    roomOutside: spans.roomOutside(box),
+    rushers: spans.rushers(box),
+    keyRushes: {
+      yes: movesToRush(box) && rushes(box),
+      no: movesElse(box) && staysBack(box),
+      asked: rushIsAsked,
+    },
+    manOutside: { yes: hasSideMan(box), no: hasNone(box), asked: sideManIsAsked },
+    mike: { balanced: isBalanced(box), there: hasMike(box), asked: mikeIsAsked },
+  });
   return {
-    some: (box) => reach.canShow(pictureOf(box)),
-    all: (box) => reach.canShowAll(pictureOf(box)),
+    tell: (box) => {
+      const picture = pictureOf(box);
+      if (!reach.canShow(picture)) return 'none';
+      return reach.canShowAll(picture) ? 'all' : 'some';
+    },
     columns: together.flatMap((name) => columns.get(name) ?? []),
   };
 }
 
-const eitherOf = (values: readonly (boolean | string)[] | null): Either => ({
-  yes: values?.includes(true) ?? true,
-  no: values?.includes(false) ?? true,
-  asked: values !== null,
-});
-
 /** The least and greatest value in a run of cells; an open end begins a step further. */
-function ends(
-  column: Exclude<Column, { kind: 'set' }>,
-  lo: number,
-  hi: number,
-): { readonly from: number; readonly to: number } {
-  if (column.kind === 'wholes') return { from: column.min + lo, to: column.min + hi };
+function ends(column: Exclude<Column, { kind: 'set' }>, lo: number, hi: number): Span {
+  if (column.kind === 'wholes') return { from: column.min + lo, to: column.min + hi, asked: true };
   return {
     from: (column.points[lo >> 1] as number) + (lo % 2) * step,
     to: (column.points[(hi + 1) >> 1] as number) - (hi % 2) * step,
+    asked: true,
   };
 }

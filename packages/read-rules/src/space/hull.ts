@@ -4,10 +4,8 @@ import { at, type Box, setColumns, type Table } from './table.ts';
 
 /** What can be told of the cells of a box at once. */
 export interface Can {
-  /** False: none of them can be. */
-  readonly some: (box: Box) => boolean;
-  /** True: all of them can be. False says nothing. */
-  readonly all: (box: Box) => boolean;
+  /** All of its cells can be, or none; or it must be parted to tell. */
+  readonly tell: (box: Box) => 'all' | 'none' | 'some';
   /** The columns that it hangs on; a box of one cell in each of them is not parted further. */
   readonly columns: readonly number[];
 }
@@ -18,8 +16,9 @@ export function hasCell(table: Table, box: Box, can: Can, effort: Effort): boole
   const open: Box[] = [box];
   for (let next = open.pop(); next; next = open.pop()) {
     if (!effort.spend(1)) return true;
-    if (!can.some(next)) continue;
-    const halves = can.all(next) ? null : halve(sets, next, can.columns);
+    const told = can.tell(next);
+    if (told === 'none') continue;
+    const halves = told === 'all' ? null : halve(sets, next, can.columns);
     if (!halves) return true;
     open.push(halves[1], halves[0]);
   }
@@ -37,9 +36,9 @@ export function hull(table: Table, box: Box, can: Can, effort: Effort): Box | nu
   let around: Box | null = null;
   for (let next = open.pop(); next; next = open.pop()) {
     if (around && lies(sets, next, around)) continue;
-    const isKnown = effort.spend(1);
-    if (isKnown && !can.some(next)) continue;
-    const halves = !isKnown || can.all(next) ? null : halve(sets, next, can.columns);
+    const told = effort.spend(1) ? can.tell(next) : 'all';
+    if (told === 'none') continue;
+    const halves = told === 'all' ? null : halve(sets, next, can.columns);
     if (halves) open.push(halves[1], halves[0]);
     else around = around ? join(sets, around, next) : next.slice();
   }
