@@ -34,7 +34,7 @@ const eleven = 11;
  * Width of the neutral zone, the length of the ball: 11 in, 11 to 11 1/4 by the professional book
  * (rule 2) and 10 7/8 to 11 7/16 by the college one (1-3-1, second hand). Yards.
  */
-export const neutralZone = 11 / 36;
+const neutralZone = 11 / 36;
 
 /** Two men whose middles are nearer than this stand in one place. Yards. */
 const onePlace = 0.5;
