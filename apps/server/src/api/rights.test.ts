@@ -5,18 +5,21 @@ import { z } from 'zod';
 import { startApp, type TestApp } from '../testing/app.ts';
 import type { Person } from '../testing/person.ts';
 
-/** Every route and the right it asks for; `signed in`: any account; `anyone`: no session. */
-const routes: Record<string, Action | 'signed in' | 'anyone'> = {
+/**
+ * Every route and the right it asks for; `signed in`: any account; `own session`: the same, answered by
+ * the accounts library; `anyone`: no session.
+ */
+const routes: Record<string, Action | 'signed in' | 'own session' | 'anyone'> = {
   'GET /healthz': 'anyone',
   'GET /readyz': 'anyone',
   'GET /api/me': 'signed in',
   'POST /api/auth/sign-up/email': 'anyone',
   'POST /api/auth/sign-in/email': 'anyone',
   'POST /api/auth/sign-out': 'anyone',
-  'POST /api/auth/revoke-sessions': 'anyone',
-  'POST /api/auth/revoke-other-sessions': 'anyone',
-  'POST /api/auth/change-password': 'anyone',
-  'POST /api/auth/update-user': 'anyone',
+  'POST /api/auth/revoke-sessions': 'own session',
+  'POST /api/auth/revoke-other-sessions': 'own session',
+  'POST /api/auth/change-password': 'own session',
+  'POST /api/auth/update-user': 'own session',
   'GET /api/auth/get-session': 'anyone',
   'POST /api/staffs': 'signed in',
   'GET /api/staffs/{staff}/members': 'member.read',
@@ -61,14 +64,21 @@ const routes: Record<string, Action | 'signed in' | 'anyone'> = {
   'POST /api/staffs/import': 'signed in',
 };
 
+const isRight = (needed: (typeof routes)[string]): needed is Action =>
+  needed !== 'anyone' && needed !== 'signed in' && needed !== 'own session';
+
 const guarded = Object.entries(routes).flatMap(([route, right]) =>
-  right === 'anyone' || right === 'signed in' ? [] : [{ route, right }],
+  isRight(right) ? [{ route, right }] : [],
 );
 
 let stage: TestApp;
 let roles: Record<Role, Person>;
 let stranger: Person;
 let otherHead: Person;
+/** Was head coach of the same staff until he was removed; his session goes on. */
+let removed: Person;
+/** A head coach of the same staff whose session has run out. */
+let expired: Person;
 let fill: (path: string) => string;
 
 beforeAll(async () => {
@@ -90,6 +100,15 @@ beforeAll(async () => {
   otherHead = await stage.person('Other head');
   await otherHead.foundsStaff('Other');
   stranger = stage.stranger();
+  removed = await stage.person('Removed');
+  const formerId = await head.letsJoin(removed, staff, 'headCoach');
+  await removed.gets(z.array(z.unknown()), 'GET', `/api/staffs/${staff}/boards`);
+  await head.does('DELETE', `/api/staffs/${staff}/members/${formerId}`);
+  expired = await joined('headCoach');
+  await stage.prisma.session.updateMany({
+    where: { user: { email: expired.email } },
+    data: { expiresAt: new Date(Date.now() - 1000) },
+  });
 
   const board = await head.drawsUp(staff, 'Sail');
   const withId = z.object({ id: z.string() });
@@ -139,7 +158,7 @@ describe('/openapi.json', () => {
     );
     const wanted = Object.entries(routes).map(([route, right]) => [
       route,
-      right === 'anyone' || right === 'signed in' ? null : right,
+      isRight(right) ? right : null,
     ]);
     expect(listed.sort()).toEqual(wanted.sort());
   });
@@ -162,6 +181,16 @@ describe.each(guarded)('$route asks for $right', ({ route, right }) => {
     expect(await otherHead.isRefused(404, method, missing, bodyFor(method))).toEqual(anothers);
   });
 
+  it('and is not there any more for who was removed from the staff, his session or not', async () => {
+    const [method, path] = split(route);
+    await removed.isRefused(404, method, path, bodyFor(method), 'notFound');
+  });
+
+  it('and is refused to a head coach whose session has run out', async () => {
+    const [method, path] = split(route);
+    await expired.isRefused(401, method, path, bodyFor(method), 'notSignedIn');
+  });
+
   it.each(roleSchema.options)('and %s gets what the table of permissions says', async (role) => {
     const [method, path] = split(route);
     const answer = await roles[role].ask(method, path, bodyFor(method));
@@ -178,8 +207,42 @@ describe.each(Object.entries(routes).filter(([, right]) => right === 'signed in'
     it('is for whoever is signed in', async () => {
       const [method, path] = split(route);
       await stranger.isRefused(401, method, path, bodyFor(method), 'notSignedIn');
+      await expired.isRefused(401, method, path, bodyFor(method), 'notSignedIn');
       const answer = await otherHead.ask(method, path, bodyFor(method));
       expect([200, 404, 422]).toContain(answer.status);
     });
   },
 );
+
+describe.each(Object.entries(routes).filter(([, right]) => right === 'own session'))(
+  '%s',
+  (route) => {
+    it('is for whoever is signed in, as the accounts library tells it', async () => {
+      const [method, path] = split(route);
+      const body = {
+        name: 'Somebody else',
+        currentPassword: stranger.password,
+        newPassword: 'a new one that is long enough',
+      };
+      for (const person of [stranger, expired])
+        expect([person.name, (await person.ask(method, path, body)).status]).toEqual([
+          person.name,
+          401,
+        ]);
+    });
+  },
+);
+
+describe.each(Object.entries(routes).filter(([, right]) => right === 'anyone'))('%s', (route) => {
+  it('is for anyone, and gives no session to who has none', async () => {
+    const [method, path] = split(route);
+    for (const person of [stranger, expired]) {
+      const answer = await person.ask(method, path, bodyFor(method));
+      expect(answer.status, answer.text).toBeLessThan(500);
+      expect([401, 403]).not.toContain(answer.status);
+      expect(
+        answer.headers.getSetCookie().filter((line) => /session_token=[^;]/.test(line)),
+      ).toEqual([]);
+    }
+  });
+});
