@@ -1,4 +1,5 @@
 import { halfWidth } from '@stemline/football/field';
+import type { Point } from '@stemline/football/geometry';
 import type { Defender } from '@stemline/football/look';
 import { insideSign } from '@stemline/football/route';
 import { clamp, measured } from '../measured.ts';
@@ -14,26 +15,29 @@ const openGrass = 20;
 export const levelWithHim = 5;
 
 /** A rusher has left; everybody else level with the runner at the decision takes room. */
-export function takesRoom(
-  { whereAt, reactionOf, decision }: Sighting,
-  defender: Defender,
-): boolean {
+export function takesRoom(sighting: Sighting, defender: Defender): boolean {
   return (
-    reactionOf(defender).move !== 'rush' &&
-    Math.abs(whereAt(defender)[1] - decision.at[1]) <= levelWithHim
+    sighting.reactionOf(defender).move !== 'rush' && isLevel(sighting, sighting.whereAt(defender))
   );
 }
 
+const isLevel = ({ decision }: Sighting, at: Point): boolean =>
+  Math.abs(at[1] - decision.at[1]) <= levelWithHim;
+
+/** One pass, as this is asked of every look and reaction. */
 function room(sighting: Sighting, toward: 'inside' | 'outside'): number {
-  const { look, whereAt, decision, runner, ball } = sighting;
+  const { look, whereAt, reactionOf, decision, runner, ball } = sighting;
   const inside = insideSign(runner.at[0], ball);
   const sign = toward === 'inside' ? inside : -inside;
-  const men = look.defenders
-    .filter((defender) => takesRoom(sighting, defender))
-    .map((defender) => sign * (whereAt(defender)[0] - decision.at[0]))
-    .filter((gap) => gap >= 0);
   const sideline = toward === 'outside' ? halfWidth - sign * decision.at[0] : openGrass;
-  return clamp(measured(Math.min(openGrass, sideline, ...men)), 0, openGrass);
+  let least = Math.min(openGrass, sideline);
+  for (const defender of look.defenders) {
+    if (reactionOf(defender).move === 'rush') continue;
+    const at = whereAt(defender);
+    const gap = sign * (at[0] - decision.at[0]);
+    if (gap >= 0 && gap < least && isLevel(sighting, at)) least = gap;
+  }
+  return clamp(measured(least), 0, openGrass);
 }
 
 const isOpen = (part: Side): boolean => part.kind === 'interval' && part.from.at === openGrass;

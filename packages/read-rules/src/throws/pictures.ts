@@ -6,6 +6,7 @@ import { type Setting, type Sighting, settingOf, sightingOf } from '../facts/sig
 import { isRoute } from '../reader.ts';
 import { askedFacts } from '../reasons.ts';
 import type { RuledPlay } from '../ruled-play.ts';
+import { showsBeforeSnap } from '../witness/bench.ts';
 import type { PlannedThrow, Progression } from './planned.ts';
 
 /** A look with its reactions, and what is thrown before it. */
@@ -22,7 +23,9 @@ export interface Picture {
 interface Reading {
   readonly card: ReadCard;
   readonly setting: Setting;
-  readonly names: readonly FactName[];
+  /** The facts that its rows ask about: those that show before the snap, and the others. */
+  readonly before: readonly FactName[];
+  readonly after: readonly FactName[];
 }
 
 /**
@@ -37,16 +40,21 @@ export function picturesOf(
   const read = [...cards.values(), ...(passerCard ? [passerCard] : [])];
   const readings = read.flatMap((card): Reading[] => {
     const setting = settingOf(play, card);
-    return setting ? [{ card, setting, names: askedFacts(card) }] : [];
+    const names = askedFacts(card);
+    const before = names.filter(showsBeforeSnap);
+    const after = names.filter((name) => !showsBeforeSnap(name));
+    return setting ? [{ card, setting, before, after }] : [];
   });
   return looks.flatMap((look) => {
     const sightings = readings.map(({ setting }) => sightingOf(setting, look, {}));
+    const shown = readings.map(({ before }, i) => measureAsked(sightings[i] as Sighting, before));
     return waysToReact(sightings).flatMap((reactions, way) => {
       const branches = new Map(
-        readings.map(({ card, names }, i) => {
+        readings.map(({ card, after }, i) => {
           const called = sightings[i] as Sighting;
           const sighting = way === 0 ? called : called.reacting(reactions);
-          const fits = rowsThatFit(card, measureAsked(sighting, names));
+          const known = { ...shown[i], ...measureAsked(sighting, after) };
+          const fits = rowsThatFit(card, known);
           return [card, answerOf(card, sighting.selected, fits).branch];
         }),
       );
