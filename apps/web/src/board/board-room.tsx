@@ -9,6 +9,7 @@ import {
   IconMessage,
   IconNotes,
   IconShield,
+  IconTable,
   IconUser,
 } from '@tabler/icons-react';
 import { type KeyboardEvent, type ReactNode, useCallback, useState } from 'react';
@@ -19,6 +20,7 @@ import { unsavedOf } from '../live/connection.ts';
 import { useBoard, useConnection, useFindings, useProjection } from '../live/hooks.ts';
 import { LooksPanel } from '../looks/looks-panel.tsx';
 import { NotesEditor } from '../notes/notes-editor.tsx';
+import { SamePagePanel } from '../same-page/same-page-panel.tsx';
 import { SignOffPanel } from '../signoff/signoff-panel.tsx';
 import { BoardCanvas } from './board-canvas.tsx';
 import classes from './board-room.module.css';
@@ -30,7 +32,15 @@ import { PlayHead } from './play-head.tsx';
 import { PlayerPanel } from './player-panel.tsx';
 import { Unreadable } from './unreadable.tsx';
 
-type SectionId = 'player' | 'card' | 'looks' | 'findings' | 'notes' | 'comments' | 'signoff';
+type SectionId =
+  | 'player'
+  | 'card'
+  | 'looks'
+  | 'samePage'
+  | 'findings'
+  | 'notes'
+  | 'comments'
+  | 'signoff';
 
 function useSignOffFacts() {
   const findings = useFindings();
@@ -104,6 +114,7 @@ export function BoardRoom({ board }: { board: Board }) {
     },
     { id: 'card', label: 'Read card', Icon: IconCards, body: <CardPanel /> },
     { id: 'looks', label: 'Looks', Icon: IconShield, body: <LooksPanel /> },
+    { id: 'samePage', label: 'Same page', Icon: IconTable, body: <SamePagePanel /> },
     {
       id: 'findings',
       label: 'Findings',

@@ -33,7 +33,8 @@ export type UiAction =
   | { do: 'tool'; tool: Tool }
   | { do: 'select'; players: readonly PlayerId[] }
   | { do: 'about'; element: ElementKey }
-  | { do: 'standLook'; look: LookId }
+  /** With the reactions named; without them all do as they are called. */
+  | { do: 'standLook'; look: LookId; reactions?: ReactionChoice }
   | { do: 'clearDefence' }
   | { do: 'react'; defender: DefenderId; reaction: ReactionId }
   | {
@@ -82,7 +83,7 @@ export function uiStep(ui: BoardUi, action: UiAction): BoardUi {
       return {
         ...ui,
         finding: null,
-        defence: { kind: 'shelf', look: action.look, reactions: {} },
+        defence: { kind: 'shelf', look: action.look, reactions: action.reactions ?? {} },
       };
     case 'clearDefence':
       return { ...ui, finding: null, defence: { kind: 'none' } };

@@ -13,6 +13,7 @@ import { Time } from '../common/time.tsx';
 import { useFindings } from '../live/hooks.ts';
 import classes from './findings-panel.module.css';
 import { kindNames } from './kind-names.ts';
+import { MendList } from './mend-list.tsx';
 import { useShowFinding } from './use-show-finding.ts';
 
 const weight: Record<Severity, number> = { stop: 0, warn: 1, note: 2 };
@@ -112,6 +113,7 @@ function FindingItem({ of, role, live }: { of: Of; role: Role; live: LiveFinding
         </p>
       )}
       {finding.mend !== '' && <p className={classes.mend}>{finding.mend}</p>}
+      {!waived && <MendList mends={finding.mends ?? []} />}
       <Authors authors={authors} />
       {waived && (
         <p className={classes.waived}>
