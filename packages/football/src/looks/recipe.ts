@@ -189,7 +189,10 @@ export const lookRecipeSchema = z.strictObject({
   traits: lookTraitsSchema,
   defenders: z
     .array(defenderRuleSchema)
-    .length(11, 'a look has eleven defenders')
+    .length(11, {
+      error: ({ input }) =>
+        `a look has eleven defenders${Array.isArray(input) ? `, not ${input.length}` : ''}`,
+    })
     .refine(
       (men) => new Set(men.map(({ id }) => id)).size === men.length,
       'two defenders have the same id',
