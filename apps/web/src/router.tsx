@@ -102,6 +102,12 @@ const board = createRoute({
   path: '/boards/$boardId',
   component: lazyRouteComponent(() => import('./routes/board-screen.tsx'), 'BoardScreen'),
 });
+const history = createRoute({
+  getParentRoute: () => inside,
+  path: '/boards/$boardId/history',
+  validateSearch: z.object({ time: z.iso.datetime().optional().catch(undefined) }),
+  component: lazyRouteComponent(() => import('./routes/board-history.tsx'), 'BoardHistory'),
+});
 const signed = createRoute({
   getParentRoute: () => inside,
   path: '/boards/$boardId/signed',
@@ -124,6 +130,7 @@ export function makeRouter(queries: QueryClient) {
         welcome,
         staff.addChildren([book, looks, waiting, members]),
         board,
+        history,
         signed,
         version,
       ]),

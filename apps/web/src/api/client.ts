@@ -22,7 +22,8 @@ export async function done(request: Promise<Response>): Promise<void> {
   await reach(request);
 }
 
-async function reach(request: Promise<Response>): Promise<Response> {
+/** The answer as it came; anything but success is thrown as an `ApiProblem`. */
+export async function reach(request: Promise<Response>): Promise<Response> {
   const response = await request.catch(() => {
     throw noAnswer();
   });

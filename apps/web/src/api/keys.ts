@@ -19,5 +19,7 @@ export const keys = {
   signed: (board: string) => ['board', board, 'changes', 'signed'] as const,
   letIn: (board: string) => ['board', board, 'let-in'] as const,
   findingHistory: (board: string) => ['board', board, 'finding-history'] as const,
+  history: (board: string) => ['board', board, 'history'] as const,
+  past: (board: string, time: string) => ['board', board, 'history', time] as const,
   version: (version: string) => ['version', version] as const,
 };

@@ -17,6 +17,16 @@ describe('what the account service refuses, in our words', () => {
   it('asks to wait after too many tries', () => {
     expect(error(undefined, 429).mend).toContain('Wait');
   });
+  it('keeps the words of a problem that the server itself answers', () => {
+    const locked = {
+      title: 'Too many wrong passwords',
+      detail: 'Too many.',
+      mend: 'Wait 4 minutes.',
+    };
+    expect(accountProblem({ status: 429, statusText: '', ...locked }).problem).toMatchObject(
+      locked,
+    );
+  });
   it('keeps the words of a code it does not know', () => {
     expect(error('SOMETHING_NEW', 400, 'A new rule').detail).toBe('A new rule');
     expect(error(undefined, 500).detail).toContain('500');

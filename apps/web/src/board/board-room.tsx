@@ -180,7 +180,7 @@ export function BoardRoom({ board }: { board: Board }) {
       <Unreadable unreadable={projection.unreadable} />
       <div className={classes.stage}>
         <div className={classes.board}>
-          <BoardToolbar />
+          <BoardToolbar boardId={board.id} />
           <BoardCanvas onDefender={() => setSection('looks')} />
         </div>
         <Tabs

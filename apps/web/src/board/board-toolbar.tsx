@@ -5,11 +5,13 @@ import {
   IconDots,
   IconFlipVertical,
   IconHandFinger,
+  IconHistory,
   IconLayoutGrid,
   IconLine,
   IconRoute,
   IconX,
 } from '@tabler/icons-react';
+import { Link } from '@tanstack/react-router';
 import { useState, useSyncExternalStore } from 'react';
 import { useBoard, usePlay } from '../live/hooks.ts';
 import { useOnTheBoard } from '../looks/standing-context.tsx';
@@ -28,7 +30,7 @@ const tools: { value: Tool; label: string; key: string; Icon: typeof IconRoute }
 ];
 
 /** Tools, undo, and what concerns the whole drawing. */
-export function BoardToolbar() {
+export function BoardToolbar({ boardId }: { boardId: string }) {
   const board = useBoard();
   const play = usePlay();
   const rights = useRights();
@@ -122,6 +124,15 @@ export function BoardToolbar() {
               <Menu.Divider />
             </>
           )}
+          <Menu.Item
+            component={Link}
+            to={`/boards/${boardId}/history`}
+            closeMenuOnClick
+            leftSection={<IconHistory size={16} aria-hidden />}
+          >
+            History
+          </Menu.Item>
+          <Menu.Divider />
           <Menu.Label>Show</Menu.Label>
           <div className={classes.switches}>
             <Switch

@@ -9,9 +9,11 @@ import { notifications } from '@mantine/notifications';
 import type { Me } from '@stemline/protocol/api/staffs';
 import { useMutation, useQueryClient } from '@tanstack/react-query';
 import { useNavigate } from '@tanstack/react-router';
+import { useState } from 'react';
 import { asProblem } from '../api/api-problem.ts';
 import { signOut, signOutEverywhere } from '../api/session.ts';
 import { initials } from '../common/initials.ts';
+import { ChangePassword } from './change-password.tsx';
 
 const schemes: readonly { value: MantineColorScheme; label: string }[] = [
   { value: 'auto', label: 'As the system' },
@@ -22,6 +24,7 @@ const schemes: readonly { value: MantineColorScheme; label: string }[] = [
 /** Who is signed in here, how his screen looks, and the way out. */
 export function AccountMenu({ me }: { me: Me }) {
   const { colorScheme, setColorScheme } = useMantineColorScheme();
+  const [changing, setChanging] = useState(false);
   const queries = useQueryClient();
   const navigate = useNavigate();
   const leave = useMutation({
@@ -40,36 +43,40 @@ export function AccountMenu({ me }: { me: Me }) {
     },
   });
   return (
-    <Menu width={230}>
-      <Menu.Target>
-        <ActionIcon size={36} radius="xl" aria-label={`Account: ${me.user.name}`}>
-          <Avatar size={32} radius="xl" color="stem" variant="filled" aria-hidden>
-            {initials(me.user.name)}
-          </Avatar>
-        </ActionIcon>
-      </Menu.Target>
-      <Menu.Dropdown>
-        <Menu.Label style={{ overflowWrap: 'anywhere' }}>
-          {me.user.name}
-          <br />
-          {me.user.email}
-        </Menu.Label>
-        <Menu.Divider />
-        <Menu.Label>Colours</Menu.Label>
-        <Menu.RadioGroup
-          value={colorScheme}
-          onChange={(value) => setColorScheme(value as MantineColorScheme)}
-        >
-          {schemes.map((scheme) => (
-            <Menu.RadioItem key={scheme.value} value={scheme.value}>
-              {scheme.label}
-            </Menu.RadioItem>
-          ))}
-        </Menu.RadioGroup>
-        <Menu.Divider />
-        <Menu.Item onClick={() => leave.mutate(signOut)}>Sign out</Menu.Item>
-        <Menu.Item onClick={() => leave.mutate(signOutEverywhere)}>Sign out everywhere</Menu.Item>
-      </Menu.Dropdown>
-    </Menu>
+    <>
+      <Menu width={230}>
+        <Menu.Target>
+          <ActionIcon size={36} radius="xl" aria-label={`Account: ${me.user.name}`}>
+            <Avatar size={32} radius="xl" color="stem" variant="filled" aria-hidden>
+              {initials(me.user.name)}
+            </Avatar>
+          </ActionIcon>
+        </Menu.Target>
+        <Menu.Dropdown>
+          <Menu.Label style={{ overflowWrap: 'anywhere' }}>
+            {me.user.name}
+            <br />
+            {me.user.email}
+          </Menu.Label>
+          <Menu.Divider />
+          <Menu.Label>Colours</Menu.Label>
+          <Menu.RadioGroup
+            value={colorScheme}
+            onChange={(value) => setColorScheme(value as MantineColorScheme)}
+          >
+            {schemes.map((scheme) => (
+              <Menu.RadioItem key={scheme.value} value={scheme.value}>
+                {scheme.label}
+              </Menu.RadioItem>
+            ))}
+          </Menu.RadioGroup>
+          <Menu.Divider />
+          <Menu.Item onClick={() => setChanging(true)}>Change password</Menu.Item>
+          <Menu.Item onClick={() => leave.mutate(signOut)}>Sign out</Menu.Item>
+          <Menu.Item onClick={() => leave.mutate(signOutEverywhere)}>Sign out everywhere</Menu.Item>
+        </Menu.Dropdown>
+      </Menu>
+      <ChangePassword opened={changing} onClose={() => setChanging(false)} />
+    </>
   );
 }

@@ -12,6 +12,7 @@ import { Section } from '../common/section.tsx';
 import { useStaff } from '../frame/use-staff.ts';
 import { AuditTrail } from '../members/audit-trail.tsx';
 import { ChangeMember } from '../members/change-member.tsx';
+import { ExportStaff } from '../members/export-staff.tsx';
 import { InvitationList } from '../members/invitation-list.tsx';
 import { Invite } from '../members/invite.tsx';
 import { MemberList } from '../members/member-list.tsx';
@@ -67,6 +68,7 @@ export function Members() {
           )}
         </Section>
       )}
+      <ExportStaff staffId={staffId} role={membership.role} />
       <AuditTrail staffId={staffId} role={membership.role} />
       <Invite
         roles={rolesToInvite(membership.role)}

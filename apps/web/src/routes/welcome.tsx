@@ -8,6 +8,7 @@ import { Page } from '../common/page.tsx';
 import { ProblemNotice } from '../common/problem-notice.tsx';
 import { Section } from '../common/section.tsx';
 import { Frame } from '../frame/frame.tsx';
+import { ImportStaff } from '../members/import-staff.tsx';
 import { OpenInvitation } from '../members/open-invitation.tsx';
 
 const route = getRouteApi('/inside/welcome');
@@ -60,6 +61,9 @@ export function Welcome() {
               </Button>
             </Stack>
           </form>
+        </Section>
+        <Section title="Bring a staff along">
+          <ImportStaff />
         </Section>
         {first && (
           <Section title="Join a staff">
