@@ -15,6 +15,12 @@ const doWords: Record<Mend['do'], string> = {
   setFinish: 'Change the break',
 };
 
+/** The button goes with its finding; the focus, and with it undo by the keyboard, stays on the board. */
+function focusSection(button: HTMLElement): void {
+  const tab = button.closest('[role="tabpanel"]')?.getAttribute('aria-labelledby');
+  if (tab) document.getElementById(tab)?.focus();
+}
+
 /** What would take a finding away, each with one click; nothing for those who may not edit the card. */
 export function MendList({ mends }: { mends: readonly Mend[] }) {
   const board = useBoard();
@@ -22,8 +28,9 @@ export function MendList({ mends }: { mends: readonly Mend[] }) {
   const [wrong, setWrong] = useState<string | null>(null);
   const mine = mends.filter(({ player }) => rights.player(player));
   if (mine.length === 0) return null;
-  const make = (mend: Mend): void => {
+  const make = (mend: Mend, button: HTMLElement): void => {
     const made = board.applyMend(mend);
+    if (made.ok) focusSection(button);
     setWrong(made.ok ? null : `It was not changed: ${made.error.why}.`);
   };
   return (
@@ -37,7 +44,7 @@ export function MendList({ mends }: { mends: readonly Mend[] }) {
               variant="light"
               className={classes.make ?? ''}
               aria-label={`${doWords[mend.do]}: ${mend.says}`}
-              onClick={() => make(mend)}
+              onClick={({ currentTarget }) => make(mend, currentTarget)}
             >
               {doWords[mend.do]}
             </Button>

@@ -7,10 +7,11 @@ export interface Group {
   cells: readonly [Cell, ...Cell[]];
 }
 
-const outcome = ({ readings, off }: Cell): string =>
+const outcome = ({ readings, off, margin }: Cell): string =>
   JSON.stringify([
     readings.map(({ keys, row, branch }) => [keys.map(({ defender }) => defender), row, branch]),
     off,
+    margin && [margin.by.defender, margin.seconds.toFixed(2)],
   ]);
 
 /** Reactions that change nothing are told together, so that the table has a line for every answer. */

@@ -23,6 +23,22 @@ function stands(defence: Defence, look: LookOnPage, cell: Cell): boolean {
 const doesWords = (look: LookOnPage, cell: Cell): string =>
   look.varied.map(({ name }, i) => `${name} ${cell.does[i]}`).join(', ') || 'as called';
 
+/** How long the ball is past the nearest man, or he is under it before. */
+function Margin({ cell: { target, margin } }: { cell: Cell }) {
+  if (target === null) return <td />;
+  if (!margin) return <td className={classes.clear}>clear</td>;
+  const { seconds, by } = margin;
+  return (
+    <td data-under={seconds < 0 || undefined}>
+      <span className={classes.branch}>
+        {seconds < 0 ? '−' : '+'}
+        {Math.abs(seconds).toFixed(2)} s
+      </span>
+      <span className={classes.key}>{by.name}</span>
+    </td>
+  );
+}
+
 interface LineProps {
   look: LookOnPage;
   group: Group;
@@ -59,9 +75,10 @@ function Line({ look, group: { cells }, page }: LineProps) {
             </span>
           </td>
         ))}
+        {page.passer !== null && <Margin cell={cell} />}
       </tr>
       <tr className={classes.sayRow} data-off={cell.off.length > 0 || undefined}>
-        <td colSpan={1 + cell.readings.length}>
+        <td colSpan={1 + cell.readings.length + (page.passer === null ? 0 : 1)}>
           <p className={classes.says}>{cell.says}</p>
           {chosen && more > 0 && (
             <div className={classes.others}>
@@ -105,6 +122,7 @@ function LookTable({ look, groups, page }: { look: LookOnPage; groups: Group[]; 
                 {label}
               </th>
             ))}
+            {page.passer !== null && <th scope="col">Margin</th>}
           </tr>
         </thead>
         <tbody>

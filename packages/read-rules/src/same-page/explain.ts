@@ -4,6 +4,7 @@ import { readsKey } from '../evaluate.ts';
 import { rowNumber } from '../reasons.ts';
 import type { RuledPlay } from '../ruled-play.ts';
 import { both } from '../words.ts';
+import type { ThrowMargin } from './margins.ts';
 import type { OffPage } from './off-page.ts';
 import { keysOf, type Reading } from './reader-card.ts';
 
@@ -33,6 +34,7 @@ export function explain(
   passer: Reading | null,
   readings: readonly Reading[],
   off: readonly OffPage[],
+  margin: ThrowMargin | null = null,
 ): string {
   const parts = readings.map((reading) => {
     const isSame =
@@ -44,6 +46,10 @@ export function explain(
     return `${reading.reader.who} ${sees(look, reading, isSame)}${does(play, reading)}`;
   });
   const wrong = passer ? off.map((one) => offWords(play, passer, one)) : [];
+  if (margin && margin.seconds < 0) {
+    const by = (-margin.seconds).toFixed(2);
+    wrong.push(`${nameOf(look, margin.defender)} is under the ball ${by} s before it gets there`);
+  }
   const all = `${both(parts)}${wrong.length > 0 ? `: ${both(wrong)}` : ''}`;
   return `${all}.`;
 }

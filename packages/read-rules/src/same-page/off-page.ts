@@ -10,6 +10,7 @@ import {
   type Reading,
   readerCard,
   readingOf,
+  targetOf,
 } from './reader-card.ts';
 
 /** How a quarterback's card and a receiver can be off the page. */
@@ -64,10 +65,6 @@ export function areDifferent(a: KeyResult, b: KeyResult): boolean {
 }
 const idOf = (key: KeyResult): Defender['id'] | null =>
   key.kind === 'one' ? key.defender.id : null;
-
-/** Whom a quarterback's answer throws to. */
-export const targetOf = ({ branch }: Pick<Reading, 'branch'>): PlayerId | null =>
-  branch?.kind === 'target' ? branch.player : null;
 
 /** Everything about one look and one choice of reactions that is off the page; mostly nothing. */
 export function offPage(

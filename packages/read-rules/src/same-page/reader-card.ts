@@ -1,10 +1,11 @@
+import type { PlayerId } from '@stemline/football/ids';
 import type { AlignedLook, Defender, ReactionChoice } from '@stemline/football/look';
 import type { Branch, ReadCard } from '../card.ts';
 import { answerOf, measureAsked, rowsThatFit } from '../evaluate.ts';
 import type { FactName } from '../fact-name.ts';
 import { type Setting, type Sighting, settingOf, sightingOf } from '../facts/sighting.ts';
 import type { KeyResult } from '../key.ts';
-import { isRoute, readerOf } from '../reader.ts';
+import { readerOf } from '../reader.ts';
 import { type Answer, askedFacts } from '../reasons.ts';
 import type { RuledPlay } from '../ruled-play.ts';
 
@@ -72,6 +73,6 @@ export function readingOf(
 export const keysOf = (key: KeyResult): readonly Defender[] =>
   key.kind === 'one' ? [key.defender] : key.kind === 'tie' ? key.defenders : [];
 
-/** He runs one of several ways, by what he sees. */
-export const hasOption = ({ card }: ReaderCard): boolean =>
-  card.branches.filter(isRoute).length > 1;
+/** Whom a quarterback's answer throws to. */
+export const targetOf = ({ branch }: Pick<Reading, 'branch'>): PlayerId | null =>
+  branch?.kind === 'target' ? branch.player : null;

@@ -1,7 +1,7 @@
 import type { PlayerId } from '@stemline/football/ids';
 import { alignLook, builtInLooks } from '@stemline/football/shelf';
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { type Branch, branchIdSchema, type CardHead, type ReadCard, type Row } from '../card.ts';
 import { check } from '../check.ts';
 import { evaluate } from '../evaluate.ts';
@@ -10,6 +10,9 @@ import type { RuledPlay } from '../ruled-play.ts';
 import { anyCard, card, doubles, h, head, is, oneOf, q, range, row } from '../testing/cards.ts';
 import { type SamePage, samePage } from './same-page.ts';
 import { mostWays } from './ways.ts';
+
+// Properties run for as long as a busy machine needs.
+vi.setConfig({ testTimeout: 120_000 });
 
 const shelf = builtInLooks.slice(0, 8);
 const id = (name: string) => branchIdSchema.parse(name);
@@ -154,6 +157,30 @@ describe('the table', () => {
       }),
       { numRuns: 40 },
     );
+  });
+
+  it('O9 gives the margin that an undercut finding is about', () => {
+    const one = play([receiver(), passer(hot)]);
+    const told = check(one, builtInLooks).filter(({ kind }) => kind === 'undercut');
+    const table = samePage(one, builtInLooks);
+    let met = 0;
+    for (const { witness } of told) {
+      const cell = table.looks
+        .find(({ look }) => look === witness?.look.id)
+        ?.cells.find(({ reactions, isCalled }) =>
+          Object.keys(witness?.reactions ?? {}).length === 0
+            ? isCalled
+            : Object.entries(witness?.reactions ?? {}).every(
+                ([man, does]) => Reflect.get(reactions, man) === does,
+              ),
+        );
+      if (!cell) continue;
+      expect(cell.margin?.seconds).toBeLessThan(0);
+      expect(cell.says).toContain(`${cell.margin?.by.name} is under the ball`);
+      met += 1;
+    }
+    expect(met).toBeGreaterThan(0);
+    for (const { margin } of cellsOf(table)) expect(margin?.seconds ?? 0).toBeLessThanOrEqual(1);
   });
 
   it('leaves out a card that has no meaning, and says nothing of a drawing that has none', () => {

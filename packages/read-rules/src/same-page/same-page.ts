@@ -1,13 +1,21 @@
 import type { DefenderId, LookId, PlayerId } from '@stemline/football/ids';
-import type { AlignedLook, ReactionChoice } from '@stemline/football/look';
+import type { AlignedLook, Defender, ReactionChoice } from '@stemline/football/look';
 import { alignLook, type LookRecipe } from '@stemline/football/shelf';
 import { chosen } from '../facts/sighting.ts';
 import type { Answer } from '../reasons.ts';
 import type { RuledPlay } from '../ruled-play.ts';
 import { malformed, spoils } from '../well-formed.ts';
 import { answerName, explain, nameOf } from './explain.ts';
-import { type OffPage, offPage, type Pair, pairsOf, targetOf } from './off-page.ts';
-import { keysOf, type Readers, type Reading, readersOf, readingOf } from './reader-card.ts';
+import { type MarginOf, marginsOf } from './margins.ts';
+import { type OffPage, offPage, type Pair, pairsOf } from './off-page.ts';
+import {
+  keysOf,
+  type Readers,
+  type Reading,
+  readersOf,
+  readingOf,
+  targetOf,
+} from './reader-card.ts';
 import { isCalled, type Ways, waysBefore } from './ways.ts';
 
 /** What everybody who reads comes to before every look of the shelf and every reaction of the men read. */
@@ -44,6 +52,8 @@ export interface Cell {
   readonly readings: readonly CellReading[];
   /** Whom the quarterback throws to. */
   readonly target: PlayerId | null;
+  /** Seconds by which the ball passes the nearest defender; null: nothing is thrown, or nobody is near. */
+  readonly margin: { readonly seconds: number; readonly by: ManOnPage } | null;
   readonly off: readonly OffPage[];
   /** The cell in one sentence. */
   readonly says: string;
@@ -67,7 +77,7 @@ export function samePage(play: RuledPlay, shelf: readonly LookRecipe[]): SamePag
   if (!isDrawn) return { readers: [], passer: null, looks: [] };
   const sound = { ...play, cards };
   const readers = readersOf(sound);
-  const page = { play: sound, readers, pairs: pairsOf(sound, readers) };
+  const page = { play: sound, readers, pairs: pairsOf(sound, readers), margins: marginsOf(sound) };
   return {
     readers: readers.all.map(({ card, who }) => ({ player: card.player, label: who })),
     passer: readers.passer?.card.player ?? null,
@@ -80,14 +90,12 @@ interface Page {
   readonly play: RuledPlay;
   readonly readers: Readers;
   readonly pairs: readonly Pair[];
+  readonly margins: MarginOf;
 }
 
 function lookOn(page: Page, look: AlignedLook): LookOnPage {
   const ways = waysBefore(page.readers.all, look);
-  const man = (defender: Parameters<typeof nameOf>[1]): ManOnPage => ({
-    defender: defender.id,
-    name: nameOf(look, defender),
-  });
+  const man = (defender: Defender): ManOnPage => manOn(look, defender);
   return {
     look: look.id,
     name: look.name,
@@ -98,7 +106,7 @@ function lookOn(page: Page, look: AlignedLook): LookOnPage {
 }
 
 function cellOf(
-  { play, readers, pairs }: Page,
+  { play, readers, pairs, margins }: Page,
   look: AlignedLook,
   ways: Ways,
   reactions: ReactionChoice,
@@ -106,20 +114,27 @@ function cellOf(
   const readings = readers.all.map((reader) => readingOf(reader, look, reactions));
   const passer = readings.find(({ reader }) => reader === readers.passer) ?? null;
   const off = passer ? offPage(play, pairs, passer, readings, look, reactions) : [];
+  const margin = passer && margins(passer, readings, look, reactions);
   return {
     reactions,
     does: ways.varied.map((man) => chosen(man, reactions).says),
     isCalled: isCalled(ways, reactions),
     readings: readings.map((reading) => cellReading(look, reading)),
     target: passer && targetOf(passer),
+    margin: margin && { seconds: margin.seconds, by: manOn(look, margin.defender) },
     off,
-    says: explain(play, look, passer, readings, off),
+    says: explain(play, look, passer, readings, off, margin),
   };
 }
 
 const cellReading = (look: AlignedLook, reading: Reading): CellReading => ({
-  keys: keysOf(reading.key).map((man) => ({ defender: man.id, name: nameOf(look, man) })),
+  keys: keysOf(reading.key).map((man) => manOn(look, man)),
   row: reading.row,
   rowName: answerName(reading),
   branch: reading.branch?.name ?? null,
+});
+
+const manOn = (look: AlignedLook, man: Defender): ManOnPage => ({
+  defender: man.id,
+  name: nameOf(look, man),
 });
