@@ -19,7 +19,7 @@ export function whyNotCovered(
   if (scope.kind === 'none') return 'you may read this board, not change it';
   const name = nameOf(change.root, change.key);
   if (name === null || name.root === 'meta' || name.root === 'notes') {
-    return 'name, concept, situation and protection of a play are not part of one group';
+    return 'name, concept, situation, protection and drop of a play are not part of one group';
   }
   const before = positionOf(shadow.accepted('players', name.player));
   const after = positionOf(shadow.roots.maps.players.get(name.player));

@@ -31,6 +31,7 @@ export function createBoardState(
     maps.meta.set('concept', play.concept);
     maps.meta.set('situation', play.situation);
     if (play.protection) maps.meta.set('protection', play.protection);
+    if (play.drop) maps.meta.set('drop', play.drop);
     for (const { id, at, ...info } of byId(play.players, (player) => player.id)) {
       maps.players.set(id, info);
       maps.spots.set(id, at);

@@ -20,6 +20,7 @@ function valuesOf({ board }: Projection): Values {
     ['meta/situation', play.situation],
     ['notes', notes],
     ...(play.protection ? ([['meta/protection', play.protection]] as const) : []),
+    ...(play.drop ? ([['meta/drop', play.drop]] as const) : []),
   ]);
   for (const { id, at, ...info } of play.players) {
     values.set(elementKey('players', id), info);

@@ -1,3 +1,4 @@
+import type { DropId } from '@stemline/football/footwork/drop';
 import type { Point } from '@stemline/football/geometry';
 import type { PlayerId } from '@stemline/football/ids';
 import {
@@ -101,6 +102,10 @@ export class BoardDocument {
   /** Null: nothing is called, and whoever stays in blocks. */
   setProtection = (call: ProtectionCall | null): EditResult =>
     call ? this.#setMeta('protection', call) : this.#edit((to) => to.remove('meta', 'protection'));
+
+  /** Null: the passer drops as suits his first man. */
+  setDrop = (drop: DropId | null): EditResult =>
+    drop ? this.#setMeta('drop', drop) : this.#edit((to) => to.remove('meta', 'drop'));
 
   addPlayer(player: Player): EditResult {
     const checked = check(playerSchema, player);

@@ -218,7 +218,7 @@ function outsideSchema(effect: Effect, roots: Roots): Objection | null {
 function whyNoElement({ root, key, after }: ValueChange): string | null {
   if (root === 'meta' && key === 'version') return 'only the server raises the version of a board';
   if (after === undefined)
-    return root === 'meta' && key !== 'protection'
+    return root === 'meta' && key !== 'protection' && key !== 'drop'
       ? 'a play always has a name, a concept and a situation'
       : null;
   const reading = readElement(root, key, after);

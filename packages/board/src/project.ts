@@ -152,6 +152,7 @@ export class Projector {
       motions: motions.value,
       cards: cards.value,
       ...(meta.value.protection ? { protection: meta.value.protection } : {}),
+      ...(meta.value.drop ? { drop: meta.value.drop } : {}),
     });
     return shareObject(previous, {
       board: shareObject(old, { play, notes: notes.value }),
@@ -181,8 +182,9 @@ function showMeta(stored: Y.Map<unknown>) {
     ...(stored.has('protection')
       ? { protection: readMeta('protection', stored.get('protection')) }
       : {}),
+    ...(stored.has('drop') ? { drop: readMeta('drop', stored.get('drop')) } : {}),
   };
-  const { version, name, concept, situation, protection } = read;
+  const { version, name, concept, situation, protection, drop } = read;
   const unreadable: Unreadable[] = [];
   // Before the first word of the server nothing is missing: there is nothing yet.
   if (stored.size > 0) {
@@ -205,6 +207,7 @@ function showMeta(stored: Y.Map<unknown>) {
       concept: concept.ok ? concept.value : '',
       situation: situation.ok ? situation.value : plainSituation,
       protection: protection?.ok ? protection.value : null,
+      drop: drop?.ok ? drop.value : null,
     },
     unreadable,
     orphans: [],

@@ -1,3 +1,4 @@
+import { dropIdSchema } from '@stemline/football/footwork/drop';
 import { pointSchema } from '@stemline/football/geometry';
 import {
   motionSchema,
@@ -25,8 +26,10 @@ export const metaSchemas = {
   name: playNameSchema,
   concept: playSchema.shape.concept,
   situation: situationSchema,
-  /** Alone of these it may be missing: then nothing is called. */
+  /** It may be missing: then nothing is called. */
   protection: protectionCallSchema,
+  /** It may be missing: then the passer drops as suits his first man. */
+  drop: dropIdSchema,
 } as const;
 export type MetaKey = keyof typeof metaSchemas;
 

@@ -12,6 +12,7 @@ const metaWords: Record<string, string> = {
   concept: 'the concept',
   situation: 'the situation',
   protection: 'the protection',
+  drop: "the passer's drop",
 };
 
 /** An element as a coach would call it: "H's route", "row 3 of H's card". */

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { dropIdSchema } from './footwork/drop.ts';
 import { pointSchema } from './geometry.ts';
 import { playerIdSchema } from './ids.ts';
 import { protectionCallSchema } from './protection.ts';
@@ -82,5 +83,7 @@ export const playSchema = z.strictObject({
   motions: z.record(playerIdSchema, motionSchema).readonly(),
   /** Left out, whoever stays in blocks, and the line is taken to be set the best way before each look. */
   protection: protectionCallSchema.optional(),
+  /** The passer's feet. Left out, he is taken to drop as suits the first man he throws to. */
+  drop: dropIdSchema.optional(),
 });
 export type Play = z.infer<typeof playSchema>;

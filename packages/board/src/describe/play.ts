@@ -1,4 +1,5 @@
 import { ballX } from '@stemline/football/field';
+import { dropOf, dropWords } from '@stemline/football/footwork/drop';
 import type { Motion, Play, Player, Route, Situation, Spot } from '@stemline/football/play';
 import { protectionOf } from '@stemline/football/protection';
 import type { RuleCode } from '@stemline/football/rulecode';
@@ -24,6 +25,11 @@ const protectionWords = (call: Play['protection']): string => {
   return call && protection ? `“${protection.name}”, to the ${call.toward}` : 'not called';
 };
 
+const wordsOfDrop = (id: Play['drop']): string => {
+  const drop = dropOf(id);
+  return drop ? `“${dropWords(drop)}”` : 'as suits his first man';
+};
+
 export function describeHead(before: Play, after: Play): string[] {
   const [old, now] = [before.situation, after.situation];
   return [
@@ -37,6 +43,7 @@ export function describeHead(before: Play, after: Play): string[] {
       protectionWords(before.protection),
       protectionWords(after.protection),
     ),
+    ...nowWas('The passer’s drop is now', wordsOfDrop(before.drop), wordsOfDrop(after.drop)),
     ...nowWas(
       'It is now',
       `${old.toGoal} yd to the goal line`,

@@ -132,6 +132,29 @@ export const usualDrops: readonly Drop[] = [
   },
 ];
 
+/** Which of them a play is thrown off. */
+export const dropIdSchema = z.enum([
+  'one-step',
+  'three-step',
+  'gun-catch-and-throw',
+  'five-step',
+  'gun-three-step',
+  'five-step-hitch',
+  'gun-three-step-hitch',
+  'seven-step',
+  'gun-five-step',
+  'boot',
+]);
+export type DropId = z.infer<typeof dropIdSchema>;
+
+/** The drop of that name; null where none is named. */
+export const dropOf = (id: DropId | undefined): Drop | null =>
+  usualDrops.find((drop) => drop.id === id) ?? null;
+
+/** "5-step from under the centre": its name and how it starts. */
+export const dropWords = ({ name, snap }: Drop): string =>
+  `${name} from ${snap === 'shotgun' ? 'the shotgun' : 'under the centre'}`;
+
 /** From a shotgun snap to the hands. */
 export const shotgunSnap: Sourced = {
   from: 0.3,

@@ -1,4 +1,4 @@
-import { type Drop, usualDrops } from '@stemline/football/footwork/drop';
+import { type Drop, dropOf, usualDrops } from '@stemline/football/footwork/drop';
 import type { Point } from '@stemline/football/geometry';
 import type { Play, Player } from '@stemline/football/play';
 import { atSnap, ballAt, passer } from '@stemline/football/snap';
@@ -32,20 +32,28 @@ export interface First {
   readonly ready: number;
   /** He has a choice: the passer waits until he sees it. */
   readonly reads: boolean;
+  /** Where he breaks or runs to, across the field. */
+  readonly across: number;
 }
 
 /**
- * The drop that fits the first man of the progression: the shortest whose routes are as deep, and one
- * longer for a choice that this one would not wait for. A passer is given the drop that suits his
- * routes best, so that nobody is called late for want of a drop on the drawing.
+ * The drop that is called, toward the first man if it goes to a side. Where none is called, the one
+ * that fits him: the shortest whose routes are as deep, and one longer for a choice that this one
+ * would not wait for, so that nobody is called late for want of a drop on the drawing.
  */
-export function passerClock(player: Player, first: First): PasserClock {
+export function passerClock(play: Play, player: Player, first: First): PasserClock {
+  const drop = dropOf(play.drop) ?? fittingDrop(player, first);
+  const depth = Math.max(-player.at[1], (drop.depth.from + drop.depth.to) / 2);
+  const wide = (drop.width.from + drop.width.to) / 2;
+  const side = first.across < player.at[0] ? -1 : 1;
+  return { player, drop, spot: [player.at[0] + side * wide, -depth] };
+}
+
+function fittingDrop(player: Player, first: First): Drop {
   const drops = dropsFrom(player);
   const fits = drops.findIndex(({ routes }) => first.depth <= routes.to);
   const index = fits === -1 ? drops.length - 1 : fits;
   const fitting = drops[index] as Drop;
   const longer = drops.find(({ ballOut }) => ballOut.to > fitting.ballOut.to);
-  const drop = (first.reads && first.ready > fitting.ballOut.to && longer) || fitting;
-  const depth = Math.max(-player.at[1], (drop.depth.from + drop.depth.to) / 2);
-  return { player, drop, spot: [player.at[0], -depth] };
+  return (first.reads && first.ready > fitting.ballOut.to && longer) || fitting;
 }

@@ -45,6 +45,10 @@ const longStem = 12;
 /** How far he is followed beyond his drawing. Yards. */
 const runsOn = 25;
 
+/** Where his way ends across the field. */
+export const endsAcross = ({ line }: ReceiverClock): number =>
+  (line.finish.at(-1) ?? (line.stem[line.stem.length - 1] as Point))[0];
+
 /** His clock on a branch of his card. `player` stands where he is at the snap. */
 export const branchClock = (play: Play, player: Player, branch: RouteBranch): ReceiverClock =>
   lineClock(play, player, branchLine(play, player, branch), {

@@ -10,6 +10,7 @@ import { check } from '../check.ts';
 import { type Finding, type FindingKind, findingSchema } from '../finding.ts';
 import type { RuledPlay } from '../ruled-play.ts';
 import { branch, card, defender, doubles, h, head, is, look, q, row } from '../testing/cards.ts';
+import { progressionOf } from '../throws/planned.ts';
 import { timing } from './timing.ts';
 
 // Properties run for as long as a busy machine needs.
@@ -102,6 +103,34 @@ describe('late', () => {
     const blind = doubles([onlyBranch({ finish: outBreak(6), eyes: 2 })]);
     const [found] = of(onShelf(blind), 'late');
     expect(found?.says).toContain('shows his eyes');
+  });
+});
+
+describe('a drop that is called', () => {
+  const quickOut = doubles([onlyBranch({ finish: outBreak(6) })]);
+  const hitchRoute = doubles([onlyBranch({ finish: { kind: 'sit' } })]);
+
+  it('T3 LA1 makes a break late that it does not wait for', () => {
+    const deep = doubles([onlyBranch({ finish: outBreak(6), breakAt: { from: 12, to: 12 } })]);
+    expect(of(onShelf(deep), 'late')).toEqual([]);
+    const [found] = of(onShelf({ ...deep, drop: 'gun-catch-and-throw' }), 'late');
+    expect(found?.says).toContain('out by 1.7 s');
+  });
+
+  it('T3 EA1 leaves a man standing who is done long before it', () => {
+    expect(of(onShelf(hitchRoute), 'early')).toEqual([]);
+    expect(of(onShelf({ ...hitchRoute, drop: 'seven-step' }), 'early')).toEqual([]);
+    const short = doubles([
+      onlyBranch({ finish: { kind: 'sit' }, decideBy: 1, breakAt: { from: 2, to: 2 } }),
+    ]);
+    expect(of(onShelf({ ...short, drop: 'seven-step' }), 'early')).toMatchObject([
+      { severity: 'note' },
+    ]);
+  });
+
+  it('T3 of a boot is thrown from the side that the first man runs to', () => {
+    const [planned] = progressionOf({ ...quickOut, drop: 'boot' })?.throws ?? [];
+    expect(planned?.passer.spot).toEqual([7, -9]);
   });
 });
 

@@ -13,7 +13,12 @@ import {
   passerClock,
   passerOf,
 } from '../clock/passer-clock.ts';
-import { branchClock, drawnClock, type ReceiverClock } from '../clock/receiver-clock.ts';
+import {
+  branchClock,
+  drawnClock,
+  endsAcross,
+  type ReceiverClock,
+} from '../clock/receiver-clock.ts';
 import { anticipates } from '../clock/values.ts';
 import { isRoute } from '../reader.ts';
 import type { RuledPlay } from '../ruled-play.ts';
@@ -67,6 +72,7 @@ export function answersOf(play: RuledPlay): Answers | null {
           clock.breaks?.at[1] ??
           (clock.settles ? clock.path.marks.at(-1)?.at[1] : null) ??
           seamFrom,
+        across: endsAcross(clock),
         ready: readyOf(clock, branch !== null, widest.has(player.id)),
       });
       if (card?.branches.some(isRoute)) {
@@ -88,7 +94,7 @@ export function answersOf(play: RuledPlay): Answers | null {
     null,
   );
   if (!first) return null;
-  const passer = passerClock(thrower, first);
+  const passer = passerClock(play, thrower, first);
   const { from, to } = passer.drop.ballOut;
   const inRhythm = (from + to) / 2;
   const outlets = ways

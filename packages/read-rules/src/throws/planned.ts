@@ -3,7 +3,12 @@ import type { Play, Player } from '@stemline/football/play';
 import { atSnap } from '@stemline/football/snap';
 import type { Branch, ReadCard, RouteBranch } from '../card.ts';
 import { type PasserClock, passerClock, passerOf } from '../clock/passer-clock.ts';
-import { branchClock, drawnClock, type ReceiverClock } from '../clock/receiver-clock.ts';
+import {
+  branchClock,
+  drawnClock,
+  endsAcross,
+  type ReceiverClock,
+} from '../clock/receiver-clock.ts';
 import { anticipates, findsBall, resetsIn } from '../clock/values.ts';
 import { isRoute } from '../reader.ts';
 import type { RuledPlay } from '../ruled-play.ts';
@@ -99,11 +104,13 @@ function inOrder(
     .find(({ ways }) => ways.length > 0)
     ?.ways.reduce((a, b) => (breakSeen(b) < breakSeen(a) ? b : a));
   if (!first) return [];
-  const passer = passerClock(thrower, {
+  const asks = {
     depth: first.clock.breaks?.at[1] ?? depthOfRun(first.clock),
     ready: breakSeen(first),
     reads: first.choice !== null,
-  });
+    across: endsAcross(first.clock),
+  };
+  const passer = passerClock(play, thrower, asks);
   return all.flatMap(({ player, ways }, order) =>
     ways.map((way) => planned(play, passer, player, way, order)),
   );
