@@ -86,10 +86,16 @@ describe('gap', () => {
   });
 
   it('W3 for which no defence is found is a note that says so', () => {
-    const impossible = card([row('a', 'in', range('keyDepth', '[0.5,'))]);
-    const [gap] = of(checked(impossible), 'gap');
+    // Without a shelf there is no look to make a defence from.
+    const shallow = card([row('a', 'in', range('keyDepth', '[3,'))]);
+    const [gap] = of(check(doubles([shallow]), []), 'gap');
     expect(gap).toMatchObject({ severity: 'note', witness: null });
     expect(gap?.says).toContain('No defence was found');
+    expect(of(checked(shallow), 'gap')).toMatchObject([{ severity: 'stop' }]);
+  });
+
+  it('P6 where nobody can stand is none', () => {
+    expect(of(checked(card([row('a', 'in', range('keyDepth', '[0.5,'))])), 'gap')).toEqual([]);
   });
 
   it('W1 W2 is shown by an adjusted look where none of the shelf shows it', () => {
