@@ -3,11 +3,7 @@ import { demoPassword, type PersonName, people } from '../../apps/server/src/dem
 
 /** What a member does on a page, in his own words. */
 
-async function signIn(
-  page: Page,
-  email: string,
-  password: string = demoPassword,
-): Promise<void> {
+async function signIn(page: Page, email: string, password: string = demoPassword): Promise<void> {
   await page.goto('/');
   await page.getByLabel('E-mail').fill(email);
   await page.getByLabel('Password', { exact: true }).fill(password);
