@@ -1,6 +1,7 @@
 import type { Play } from '@stemline/football/play';
 import { holdsBall } from '../clock/values.ts';
 import type { Finding } from '../finding.ts';
+import { mendsFor } from '../throws/mends.ts';
 import type { PlannedThrow } from '../throws/planned.ts';
 import { replanned } from '../throws/replanned.ts';
 import { elementOf, nameOf, ofLooks, placeOf, seconds } from '../throws/words.ts';
@@ -20,6 +21,7 @@ export function late({ play, looks, thrown }: OnThrows): Finding[] {
       : `breaks ${seconds(clock.breaks.seconds)} after the snap`;
     const when = order === 0 ? '' : `, ${ordinal(order)} man of the progression`;
     const [picture] = pictures;
+    const depth = depthInTime(play, planned);
     return [
       {
         id: findingId('late', placeOf(planned)),
@@ -27,7 +29,8 @@ export function late({ play, looks, thrown }: OnThrows): Finding[] {
         severity: 'warn',
         elements: [elementOf(planned)],
         says: `The ball is due ${seconds(by)} too soon for ${nameOf(planned, play)}: he ${then}, and from a ${passer.drop.name.toLowerCase()} drop it is out by ${seconds(due.to)}${when}.${picture ? ` It is thrown against ${ofLooks(pictures, looks)}.` : ''}`,
-        mend: mendOf(play, planned),
+        mend: mendWords(planned, depth),
+        mends: depth === null ? [] : mendsFor(planned, { depth }),
         witness: picture
           ? {
               look: picture.look,
@@ -47,15 +50,20 @@ const step = 0.5;
 /** Nobody breaks nearer to the line. Yards. */
 const shallowest = 1;
 
-/** The deepest break that the drop still waits for. */
-function mendOf(play: Play, planned: PlannedThrow): string {
-  const { clock, due, ready, receiver } = planned;
-  const longer = `have the ball out at ${seconds(ready)} with a longer drop or a hitch`;
+/** The deepest break that the drop still waits for; null where none does. */
+function depthInTime(play: Play, planned: PlannedThrow): number | null {
+  const { clock, due, receiver } = planned;
   const least = Math.max(shallowest, receiver.at[1] + step);
   const from = Math.floor(((clock.breaks?.at[1] ?? 0) - 1e-9) / step) * step;
   for (let depth = from; depth >= least; depth -= step) {
-    if (replanned(play, planned, { depth }).ready <= due.to)
-      return `Break no deeper than ${yards(depth)} yd, or ${longer}.`;
+    if (replanned(play, planned, { depth }).ready <= due.to) return depth;
   }
-  return `Take away what holds him up (hesitation, eyes, a roundabout stem), or ${longer}.`;
+  return null;
+}
+
+function mendWords({ ready }: PlannedThrow, depth: number | null): string {
+  const longer = `have the ball out at ${seconds(ready)} with a longer drop or a hitch`;
+  return depth === null
+    ? `Take away what holds him up (hesitation, eyes, a roundabout stem), or ${longer}.`
+    : `Break no deeper than ${yards(depth)} yd, or ${longer}.`;
 }

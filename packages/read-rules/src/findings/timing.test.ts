@@ -8,6 +8,7 @@ import { describe, expect, it, vi } from 'vitest';
 import { type Branch, branchIdSchema, type ReadCard } from '../card.ts';
 import { check } from '../check.ts';
 import { type Finding, type FindingKind, findingSchema } from '../finding.ts';
+import { applyMend } from '../mends/apply.ts';
 import type { RuledPlay } from '../ruled-play.ts';
 import { branch, card, defender, doubles, h, head, is, look, q, row } from '../testing/cards.ts';
 import { progressionOf } from '../throws/planned.ts';
@@ -248,6 +249,43 @@ describe('undercut', () => {
       of(against(inRoute(degrees), withMan(man)), 'undercut').length === 0;
     expect(Number(angle)).toBeGreaterThan(0);
     expect(clears(Number(angle))).toBe(true);
+  });
+});
+
+describe('mends', () => {
+  const mended = (play: RuledPlay, found: Finding | undefined): RuledPlay => {
+    const [mend] = found?.mends ?? [];
+    if (!mend) throw new Error('no mend is offered');
+    return applyMend(play, mend);
+  };
+
+  it('M1 late: the depth can be made, and takes the finding away', () => {
+    const { branches, ...rest } = onlyBranch({ finish: outBreak(6) });
+    const deep = branch('out', { finish: outBreak(6), breakAt: { from: 14, to: 14 }, decideBy: 4 });
+    const play = doubles([
+      {
+        ...rest,
+        rows: [
+          row('comes', 'in', is('keyRushes', true)),
+          row('stays', 'out', is('keyRushes', false)),
+        ],
+        branches: [...branches, deep],
+      },
+    ]);
+    const [found] = of(onShelf(play), 'late');
+    expect(of(onShelf(mended(play, found)), 'late')).toEqual([]);
+  });
+
+  it('M1 undercut: the angle can be made, and takes the finding away', () => {
+    const man = defender('m', 'second', [5, 7.5]);
+    const others = Array.from({ length: 10 }, (_, i) => defender(`far${i}`, 'deep', [-20 + i, 35]));
+    const play = doubles([
+      onlyBranch({ finish: inBreak(60), breakAt: { from: 6, to: 6 }, decideBy: 3 }),
+    ]);
+    const findings = (one: RuledPlay) => of(against(one, look(man, ...others)), 'undercut');
+    const [found] = findings(play);
+    expect(found?.mends?.[0]).toMatchObject({ do: 'setFinish', finish: { kind: 'in' } });
+    expect(findings(mended(play, found))).toEqual([]);
   });
 });
 

@@ -2,12 +2,12 @@ import type { AlignedLook } from '@stemline/football/look';
 import { offHisCall, tooNearToCall } from '../clock/values.ts';
 import { chosen } from '../facts/sighting.ts';
 import type { Finding } from '../finding.ts';
+import { mendsFor } from '../throws/mends.ts';
 import type { Picture } from '../throws/pictures.ts';
 import { elementOf, seconds as inSeconds, nameOf, ofLooks, placeOf } from '../throws/words.ts';
 import { safeBreak } from '../undercut/safe-break.ts';
 import { sensitivity } from '../undercut/sensitivity.ts';
 import { type Thrown, thrownOf, type Under, underneath } from '../undercut/undercut.ts';
-import { yards } from '../words.ts';
 import { findingId } from './finding-id.ts';
 import type { OnThrows } from './on-throws.ts';
 
@@ -30,20 +30,18 @@ export function undercut({ play, looks, thrown }: OnThrows): Finding[] {
     if (!worst || (called.length === 0 && isRare(cuts, looks))) return [];
     const { picture, under } = worst;
     const who = `${under.defender.label} in "${picture.look.name}"`;
+    const seen = (some: readonly Cut[]): string =>
+      ofLooks(
+        some.map((cut) => cut.picture),
+        looks,
+      );
     const against =
       called.length > 0
-        ? `So against ${ofLooks(
-            called.map((cut) => cut.picture),
-            looks,
-          )} as called.`
-        : `Nobody is under it as called, but so against ${ofLooks(
-            cuts.map((cut) => cut.picture),
-            looks,
-          )} if ${otherwise(picture, under)}.`;
-    const told = called.length > 0 ? called : cuts;
+        ? `It shows against ${seen(called)} as called.`
+        : `As called nobody is; if ${otherwise(picture, under)}, it shows against ${seen(cuts)}.`;
     const tried = [
       picture,
-      ...told.map((cut) => cut.picture),
+      ...cuts.map((cut) => cut.picture),
       ...pictures.filter((one) => one.called),
     ];
     const safe = safeBreak(play, planned, [...new Set(tried)]);
@@ -53,8 +51,9 @@ export function undercut({ play, looks, thrown }: OnThrows): Finding[] {
         kind: 'undercut',
         severity: called.length > 0 ? 'warn' : 'note',
         elements: [elementOf(planned)],
-        says: `${nameOf(planned, play)} can be undercut: ${who} is under the ball ${yards(under.at[1])} yd deep, ${inSeconds(-under.seconds)} before it gets there. ${against}${sensitivity(code, planned, worst.picture, under)}`,
-        mend: safe,
+        says: `${nameOf(planned, play)} can be undercut: ${who} is under the ball ${under.at[1].toFixed(1)} yd deep, ${inSeconds(-under.seconds)} before it gets there. ${against}${sensitivity(code, planned, worst.picture, under)}`,
+        mend: safe.says,
+        mends: safe.change ? mendsFor(planned, safe.change) : [],
         witness: {
           look: picture.look,
           reactions: picture.reactions,

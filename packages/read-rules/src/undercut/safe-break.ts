@@ -15,12 +15,22 @@ const mostShift = 3;
 const angles = { from: 20, to: 130 };
 const shallowest = 3;
 
+/** A break to teach instead, in a coach's words; `change` is null where there is none. */
+export interface SafeBreak {
+  readonly change: Change | null;
+  readonly says: string;
+}
+
 /**
  * The break nearest to the one drawn that leaves nobody under the ball in any of these pictures: the
  * widest angle below it, else the least above it, else the deepest break short of it, else the
- * shallowest beyond it. In a coach's words. The pictures that are likeliest to fail come first.
+ * shallowest beyond it. The pictures that are likeliest to fail come first.
  */
-export function safeBreak(play: Play, planned: PlannedThrow, pictures: readonly Picture[]): string {
+export function safeBreak(
+  play: Play,
+  planned: PlannedThrow,
+  pictures: readonly Picture[],
+): SafeBreak {
   const isSafe = (change: Change): boolean => {
     const other = thrownOf(play.situation.code, replanned(play, planned, change), 0);
     return (
@@ -28,30 +38,51 @@ export function safeBreak(play: Play, planned: PlannedThrow, pictures: readonly 
       pictures.every(({ look, reactions }) => !underneath(other, look, reactions))
     );
   };
+  for (const { changes, says } of waysToBreak(planned)) {
+    const change = changes.find(isSafe);
+    if (change) return { change, says: says(change.angle ?? change.depth ?? 0) };
+  }
+  return {
+    change: null,
+    says: 'No break near this one clears him: against that, throw to somebody else.',
+  };
+}
+
+interface Way {
+  /** The nearest first. */
+  readonly changes: readonly Change[];
+  readonly says: (number: number) => string;
+}
+
+function waysToBreak(planned: PlannedThrow): readonly Way[] {
   const angle = breakAngle(planned);
   const depth = planned.clock.breaks?.at[1];
-  if (angle !== null && depth !== undefined) {
-    const less = steps(angle, -angleStep, Math.max(angles.from, angle - mostTurn));
-    const narrow = less.find((a) => isSafe({ angle: a }));
-    if (narrow !== undefined)
-      return `Break at ${narrow}° off upfield or less; ${narrow}° is the widest that nobody gets under.`;
-    const more = steps(angle, angleStep, Math.min(angles.to, angle + mostTurn));
-    const flat = more.find((a) => isSafe({ angle: a }));
-    if (flat !== undefined)
-      return `Break flatter: ${flat}° off upfield is the least that nobody gets under.`;
-  }
-  if (depth !== undefined) {
-    const decides = planned.choice?.branch.decideBy ?? shallowest;
-    const less = steps(depth, -depthStep, Math.max(shallowest, decides, depth - mostShift));
-    const short = less.find((d) => isSafe({ depth: d }));
-    if (short !== undefined)
-      return `Break at ${yards(short)} yd, the deepest that nobody gets under.`;
-    const more = steps(depth, depthStep, depth + mostShift);
-    const deep = more.find((d) => isSafe({ depth: d }));
-    if (deep !== undefined)
-      return `Break deeper: ${yards(deep)} yd is the least that nobody gets under.`;
-  }
-  return 'No break near this one clears him: against that, throw to somebody else.';
+  if (depth === undefined) return [];
+  const turned = (step: number, to: number): Change[] =>
+    angle === null ? [] : steps(angle, step, to).map((one) => ({ angle: one }));
+  const moved = (step: number, to: number): Change[] =>
+    steps(depth, step, to).map((one) => ({ depth: one }));
+  const decides = planned.choice?.branch.decideBy ?? shallowest;
+  const from = angle ?? 0;
+  return [
+    {
+      changes: turned(-angleStep, Math.max(angles.from, from - mostTurn)),
+      says: (a) =>
+        `Break at ${a}° off upfield or less; ${a}° is the widest that nobody gets under.`,
+    },
+    {
+      changes: turned(angleStep, Math.min(angles.to, from + mostTurn)),
+      says: (a) => `Break flatter: ${a}° off upfield is the least that nobody gets under.`,
+    },
+    {
+      changes: moved(-depthStep, Math.max(shallowest, decides, depth - mostShift)),
+      says: (d) => `Break at ${yards(d)} yd, the deepest that nobody gets under.`,
+    },
+    {
+      changes: moved(depthStep, depth + mostShift),
+      says: (d) => `Break deeper: ${yards(d)} yd is the least that nobody gets under.`,
+    },
+  ];
 }
 
 /** The round numbers beyond `from`, one by one, up to `to`. */
