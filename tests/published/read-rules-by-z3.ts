@@ -1,6 +1,7 @@
 import { halfWidth } from '@stemline/football/field';
+import { alignLook, builtInLooks } from '@stemline/football/shelf';
 import type { Condition, ReadCard, Row } from '@stemline/read-rules/card';
-import { needsKey } from '@stemline/read-rules/evaluate';
+import { evaluate, needsKey } from '@stemline/read-rules/evaluate';
 import type { FactName } from '@stemline/read-rules/fact-name';
 import { facts } from '@stemline/read-rules/facts';
 import { type Setting, settingOf } from '@stemline/read-rules/facts/sighting';
@@ -120,6 +121,7 @@ function world(play: RuledPlay, card: ReadCard): string[] {
   return [
     '(set-logic QF_NRA)',
     ...[...names].flatMap(declared),
+    ...settledBy(play, card),
     ...onTheField(setting),
     ...(asked.some(needsKey) ? key(setting) : []),
     ...sideMan(setting, asked.some(needsKey)),
@@ -146,6 +148,20 @@ function declared(name: FactName): string[] {
         : within(name, domain.min, domain.max)
     })`,
   ];
+}
+
+/** What the play settles, as it is measured before any look. */
+function settledBy(play: RuledPlay, card: ReadCard): string[] {
+  const [recipe] = builtInLooks;
+  if (!recipe) throw new Error('the shelf is empty');
+  const { facts: known } = evaluate(play, card, alignLook(recipe, play), {});
+  return askedFacts(card).flatMap((name) => {
+    const value = known[name];
+    if (facts[name].hangsOn !== 'play' || value === null) return [];
+    return [
+      `(assert ${typeof value === 'number' ? `(= ${name} ${number(value)})` : flag(name, value)})`,
+    ];
+  });
 }
 
 const signOf = (x: number, ball: number): number => (x > ball ? -1 : 1);

@@ -1,17 +1,17 @@
 /**
- * How the proof of a card grows with rows and facts: `npx tsx tests/bench/engine.ts`. Prints, asserts nothing.
- *
  * Stress tables are made as in Calvanese et al. 2016 and 2018 (read-rules-calvanese.test.ts): the
  * whole space is split at random until there are enough rows, then a tenth of the rows are
  * disturbed, so that gaps and overlaps appear. Published for 502 × 7 and 1,496 × 7 on one 2.2 GHz
  * core: overlaps 1.4 s and 13.4 s (2018), missing rules 2.2 s and 18.3 s.
  */
-import type { Condition, ReadCard, Row } from '@stemline/read-rules/card';
+import type { Condition, Row } from '@stemline/read-rules/card';
 import type { FactName } from '@stemline/read-rules/fact-name';
 import { factSpace } from '@stemline/read-rules/fact-space';
 import { prove } from '@stemline/read-rules/prove';
 import type { Axis } from '@stemline/read-rules/space/column';
 import { card, doubles, is, oneOf, range, row } from '@stemline/read-rules/testing/cards';
+import { type Figure, lower } from '../figure.ts';
+import { exponent, quickest, type Say } from './measure.ts';
 
 /** Mulberry32 (public domain): the same numbers from the same seed. */
 function random(seed: number): () => number {
@@ -123,41 +123,31 @@ function conditionOf(fact: FactName, part: Part): Condition[] {
   ];
 }
 
-function median(times: readonly number[]): number {
-  const sorted = [...times].sort((a, b) => a - b);
-  return sorted[sorted.length >> 1] ?? Number.NaN;
+/** Milliseconds to prove a stress table under both policies, one after the other; the better of three. */
+function proofOf(count: number, facts: number): number {
+  const rows = stressRows(axesOf(facts), count, random(count * 31 + facts));
+  const cards = (['unique', 'first'] as const).map((policy) => card(rows, { policy }));
+  return quickest(3, () => {
+    for (const read of cards) prove(play, read);
+  });
 }
 
-function timed(read: ReadCard): { readonly ms: number; readonly proof: ReturnType<typeof prove> } {
-  const times: number[] = [];
-  let proof = prove(play, read);
-  for (let run = 0; run < 3; run++) {
-    const start = performance.now();
-    proof = prove(play, read);
-    times.push(performance.now() - start);
-  }
-  return { ms: median(times), proof };
-}
-
-const widths = [6, 6, 7, 7, 9, 12, 10];
-const line = (...cells: readonly (string | number)[]): void =>
-  console.log(cells.map((cell, i) => String(cell).padStart(widths[i] ?? 10)).join(''));
-line('rows', 'facts', 'gaps', 'unused', 'overlaps', 'unique ms', 'first ms');
-
-for (const facts of [3, 5, 7, 8]) {
-  for (const count of [125, 250, 500, 1000, 1500]) {
-    const rows = stressRows(axesOf(facts), count, random(count * 31 + facts));
-    const unique = timed(card(rows, { policy: 'unique' }));
-    const first = timed(card(rows, { policy: 'first' }));
-    line(
-      count,
-      facts,
-      unique.proof.gaps.length,
-      first.proof.neverUsed.length,
-      unique.proof.overlaps.length,
-      unique.ms.toFixed(1),
-      first.ms.toFixed(1),
-      unique.proof.complete && first.proof.complete ? '' : '  ran out',
+/** How a proof grows with rows and with facts; the goals are for the two sizes that are published. */
+export function stress(say: Say): readonly Figure[] {
+  const sizes = [125, 250, 500, 1000, 1500];
+  const byFacts = [3, 5, 7, 8].map((facts) => {
+    const times = sizes.map((count) => proofOf(count, facts));
+    say(
+      `${facts} facts: ${sizes.map((n, i) => `${n} rows ${times[i]?.toFixed(0)} ms`).join(', ')}`,
     );
-  }
+    return { facts, times };
+  });
+  const eight = byFacts.find(({ facts }) => facts === 8)?.times ?? [];
+  const at500 = byFacts.map(({ times }) => times[2] ?? Number.NaN);
+  return [
+    lower('proof of 500 rows × 8 facts, both policies', eight[2] ?? Number.NaN, 'ms', 500),
+    lower('proof of 1,500 rows × 8 facts, both policies', eight[4] ?? Number.NaN, 'ms', 5000),
+    lower('proof grows with rows, 8 facts', exponent(sizes, eight), 'exponent'),
+    lower('proof grows with facts, 500 rows', exponent([3, 5, 7, 8], at500), 'exponent'),
+  ];
 }
