@@ -13,7 +13,7 @@ import { afresh, type Keep } from './keep.ts';
 import { protection } from './protection/findings.ts';
 import type { RuledPlay } from './ruled-play.ts';
 import { offThePage } from './same-page/off-the-page.ts';
-import { type Malformed, malformed, spoils } from './well-formed.ts';
+import { type Malformed, malformed, spoils, spoilsAll } from './well-formed.ts';
 
 /** Everything that is asked of the play as a whole, in the order in which it is told. */
 const checksOfAPlay: readonly ((on: OnPlay) => readonly Finding[])[] = [
@@ -50,7 +50,7 @@ export function checkKeeping(
 ): readonly Finding[] {
   const faults = keep('malformed', { play }, (on) => malformed(on.play));
   const found = faults.map(unreadable);
-  if (faults.every(({ path }) => path[0] === 'cards')) {
+  if (!faults.some(spoilsAll)) {
     const looks = keep('looks', { play }, (on) =>
       shelf.map((recipe) => alignLook(recipe, on.play)),
     );

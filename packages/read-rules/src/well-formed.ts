@@ -1,3 +1,4 @@
+import { distance } from '@stemline/football/geometry';
 import type { Bound, Condition, ReadCard } from './card.ts';
 import { facts } from './facts.ts';
 import type { Element } from './finding.ts';
@@ -7,7 +8,9 @@ import type { RuledPlay } from './ruled-play.ts';
 export interface Malformed {
   readonly code:
     | 'notANumber'
+    | 'tooLarge'
     | 'twoPlayersOneId'
+    | 'twoPlayersOnePlace'
     | 'twoCards'
     | 'twoRowsOneId'
     | 'twoBranchesOneId'
@@ -29,6 +32,7 @@ export interface Malformed {
 export function malformed(play: RuledPlay): readonly Malformed[] {
   return [
     ...playersOnce(play),
+    ...playersApart(play),
     ...numbersIn(play.situation, ['situation'], { kind: 'formation' }),
     ...play.players.flatMap((player, i) =>
       numbersIn(player, ['players', i], { kind: 'player', player: player.id }),
@@ -39,9 +43,14 @@ export function malformed(play: RuledPlay): readonly Malformed[] {
   ];
 }
 
+/** What keeps the play as a whole from being checked. Two men in one place are told, and the rest goes on. */
+export const spoilsAll = ({ code, path }: Malformed): boolean =>
+  path[0] !== 'cards' && code !== 'twoPlayersOnePlace';
+
 /** What of it spoils a card: its own faults, and those of the drawing it is read on. */
 export const spoils = (fault: Malformed, card: ReadCard): boolean =>
-  fault.path[0] !== 'cards' || ('player' in fault.element && fault.element.player === card.player);
+  spoilsAll(fault) ||
+  (fault.path[0] === 'cards' && 'player' in fault.element && fault.element.player === card.player);
 
 function playersOnce(play: RuledPlay): Malformed[] {
   return play.players.flatMap((player, i): Malformed[] =>
@@ -57,6 +66,27 @@ function playersOnce(play: RuledPlay): Malformed[] {
           },
         ],
   );
+}
+
+/** Two men whose middles are nearer than this are drawn in one place. Yards. */
+const onePlace = 0.25;
+
+function playersApart({ players }: RuledPlay): Malformed[] {
+  return players.flatMap((player, i): Malformed[] => {
+    const other = players
+      .slice(0, i)
+      .find(({ id, at }) => id !== player.id && distance(at, player.at) < onePlace);
+    if (!other) return [];
+    return [
+      {
+        code: 'twoPlayersOnePlace',
+        path: ['players', i, 'at'],
+        says: `${other.label} and ${player.label} stand in one place.`,
+        mend: 'Move one of them.',
+        element: { kind: 'player', player: player.id },
+      },
+    ];
+  });
 }
 
 function perPlayer(
@@ -179,6 +209,17 @@ function malformedCondition(
   return [];
 }
 
+/** Nothing on a field, in a play or on a card is measured in millions. */
+const mostEver = 1e6;
+
+const tooLarge = (path: readonly (string | number)[], element: Element): Malformed => ({
+  code: 'tooLarge',
+  path,
+  says: 'This number is too large to be a place, a time or a count.',
+  mend: 'Put a smaller number there.',
+  element,
+});
+
 const notANumber = (path: readonly (string | number)[], element: Element): Malformed => ({
   code: 'notANumber',
   path,
@@ -193,7 +234,10 @@ function numbersIn(
   path: readonly (string | number)[],
   element: Element,
 ): Malformed[] {
-  if (typeof value === 'number') return Number.isFinite(value) ? [] : [notANumber(path, element)];
+  if (typeof value === 'number') {
+    if (!Number.isFinite(value)) return [notANumber(path, element)];
+    return Math.abs(value) <= mostEver ? [] : [tooLarge(path, element)];
+  }
   if (Array.isArray(value))
     return value.flatMap((item, i) => numbersIn(item, [...path, i], element));
   if (typeof value !== 'object' || value === null) return [];
