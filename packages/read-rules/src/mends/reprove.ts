@@ -5,7 +5,7 @@ import { applyMend } from './apply.ts';
 import type { Mend } from './mend.ts';
 
 /** Mends tried for one play; what comes after them is not offered. */
-const mostTried = 48;
+const mostTried = 24;
 
 /**
  * The findings of a play with only those mends that were made, checked again, and held: the finding
