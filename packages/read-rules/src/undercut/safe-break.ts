@@ -11,8 +11,8 @@ const depthStep = 1;
 /** A break that is turned or moved by more than this is another route. Degrees, yards. */
 const mostTurn = 30;
 const mostShift = 3;
-/** Nobody is taught a break outside these. Degrees off upfield, yards past the line. */
-const angles = { from: 20, to: 130 };
+/** Nobody is taught a break outside these: flatter, he comes back and settles. Degrees off upfield, yards past the line. */
+const angles = { from: 20, to: 110 };
 const shallowest = 3;
 
 /** A break to teach instead, in a coach's words; `change` is null where there is none. */
