@@ -31,6 +31,15 @@ describe('the settings', () => {
     expect(readEnv(variables).demo).toBe(demo);
   });
 
+  it.each([
+    [{}, false, 'warn'],
+    [{ NODE_ENV: 'production', AUTH_SECRET: secret }, false, 'info'],
+    [{ NODE_ENV: 'production', AUTH_SECRET: secret }, true, 'warn'],
+    [{ LOG_LEVEL: 'debug' }, true, 'debug'],
+  ])('%j, on a terminal %s: logs %s', (variables, onTerminal, level) => {
+    expect(readEnv(variables, { onTerminal }).LOG_LEVEL).toBe(level);
+  });
+
   it('take addresses as origins', () => {
     const { PUBLIC_URL } = readEnv({ PUBLIC_URL: 'https://a.example/path, http://localhost:4600' });
     expect(PUBLIC_URL).toEqual(['https://a.example', 'http://localhost:4600']);

@@ -54,7 +54,10 @@ const envSchema = z
     AUTH_SECRET: z.string().min(32, 'use 32 characters at least').optional(),
     /** 1 when a proxy of yours stands in front: the caller's address is then read from X-Forwarded-For. */
     TRUST_PROXY: yesOrNo.default(false),
-    /** How much of its work the server writes to standard error; left out: info in production, else warn. */
+    /**
+     * How much of its work the server writes to standard error. Left out: info in production where a
+     * program reads it, else warn: on a terminal an operator reads sentences, not lines of JSON.
+     */
     LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'trace', 'silent']).optional(),
     /** Requests a minute from one address; above it they are answered with 429. */
     REQUESTS_PER_MINUTE: z.coerce.number('write a number').int().min(60).default(3000),
@@ -63,7 +66,6 @@ const envSchema = z
   })
   .transform((env) => ({
     ...env,
-    LOG_LEVEL: env.LOG_LEVEL ?? (env.NODE_ENV === 'production' ? 'info' : 'warn'),
     /** Whether the demo staff is loaded into an empty store. */
     demo: env.DEMO ?? (env.DATABASE_URL === undefined && env.NODE_ENV !== 'production'),
   }))
@@ -72,13 +74,22 @@ const envSchema = z
     message: 'is required with NODE_ENV=production (make one with: openssl rand -base64 32)',
   });
 
-export type Env = z.infer<typeof envSchema>;
+export type Env = ReturnType<typeof readEnv>;
 
-/** Reads the settings; throws `CannotStart` naming each one that is wrong. */
-export function readEnv(variables: Record<string, string | undefined>): Env {
+/**
+ * Reads the settings; throws `CannotStart` naming each one that is wrong. `onTerminal`: somebody watches
+ * standard error.
+ */
+export function readEnv(
+  variables: Record<string, string | undefined>,
+  { onTerminal = false }: { onTerminal?: boolean } = {},
+) {
   const given = Object.fromEntries(Object.entries(variables).filter(([, value]) => value !== ''));
   const read = envSchema.safeParse(given);
-  if (read.success) return read.data;
+  if (read.success) {
+    const quiet = onTerminal || read.data.NODE_ENV !== 'production';
+    return { ...read.data, LOG_LEVEL: read.data.LOG_LEVEL ?? (quiet ? 'warn' : 'info') };
+  }
   const wrong = read.error.issues.map((issue) => `${String(issue.path[0])}: ${issue.message}`);
   throw new CannotStart(`The settings do not fit: ${[...new Set(wrong)].join('; ')}.`);
 }

@@ -37,7 +37,7 @@ async function main(): Promise<number> {
   let env: Env;
   let running: Running;
   try {
-    env = readEnv(process.env);
+    env = readEnv(process.env, { onTerminal: process.stderr.isTTY });
     const log = pino(
       { level: env.LOG_LEVEL, redact: ['headers.cookie', 'headers.authorization', '*.password'] },
       pino.destination({ dest: 2, sync: false }),

@@ -14,6 +14,7 @@ import { editBoard } from '../testing/edit.ts';
 import type { Person } from '../testing/person.ts';
 import { boardAt } from './past.ts';
 import { thinBoard } from './thin.ts';
+import { startThinning } from './thinning.ts';
 
 const minute = 60_000;
 const hour = 60 * minute;
@@ -219,6 +220,20 @@ describe('the log, thinned by age', () => {
     const before = await Promise.all(kept.map((time) => stateAt(board, time)));
     await thinBoard(stage.prisma, board, now);
     expect(await Promise.all(kept.map((time) => stateAt(board, time)))).toEqual(before);
+  });
+
+  it('is thinned by a running server, which can be stopped at any time', async () => {
+    const old = (minutes: number): Date => new Date(Date.now() - 20 * day + minutes * minute);
+    const board = await boardWith([old(0), old(1), old(2), old(3)], (document, n) =>
+      document.setName(`Sail ${n}`),
+    );
+    await fold(board);
+    const rows = () => stage.prisma.boardUpdate.count({ where: { boardId: board } });
+    const stop = startThinning(stage.prisma, stage.deps.log);
+    await expect.poll(rows).toBe(2);
+    await stop();
+    await startThinning(stage.prisma, stage.deps.log)();
+    expect(await rows()).toBe(2);
   });
 
   it('leaves alone what a room may still load from', async () => {
