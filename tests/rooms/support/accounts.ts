@@ -12,11 +12,13 @@ export interface Person {
   cookie: string;
 }
 
+export const testSecret = 'a secret of the tests and of nothing else';
+
 export const testAuth = (prisma: Prisma, log: Logger): Auth =>
   createAuth({
     prisma,
     log,
-    secret: 'a secret of the tests and of nothing else',
+    secret: testSecret,
     publicUrl: ['http://127.0.0.1'],
     signInsPerMinute: 10_000,
   });

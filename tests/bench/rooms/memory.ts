@@ -1,0 +1,144 @@
+import { type Figure, lower } from '../figure.ts';
+import { boardState, type Home } from './home.ts';
+import type { Target } from './jobs.ts';
+import { load } from './loader.ts';
+import { type Cost, type Side, type SideName, startSide } from './sides.ts';
+
+const rooms = 200;
+const sockets = 2000;
+const visited = 1000;
+
+interface Weight {
+  perRoom: Cost;
+  perSocket: Cost;
+}
+
+const each = (from: Cost, to: Cost, count: number): Cost => ({
+  cpuMs: 0,
+  rss: (to.rss - from.rss) / count,
+  heap: (to.heap - from.heap) / count,
+});
+
+/** What 200 rooms and 2,000 sockets weigh in a fresh process, after a first round that warms it up. */
+async function weigh(side: Side, target: Target): Promise<Weight> {
+  const hold = async (some: readonly string[], count: number): Promise<Cost> => {
+    let cost: Cost | null = null;
+    await load(
+      { kind: 'idle', target: { ...target, rooms: some }, sockets: count },
+      {
+        ready: async () => {
+          cost = await side.cost(true);
+        },
+      },
+    );
+    if (!cost) throw new Error('the load did not get ready');
+    return cost;
+  };
+  await hold(target.rooms.slice(0, 20), 200);
+  // A room with one socket, twice as many, ten sockets in each: two steps, two unknowns.
+  const few = await hold(target.rooms.slice(20, 40), 20);
+  const many = await hold(target.rooms.slice(40), rooms);
+  const full = await hold(target.rooms.slice(40), sockets);
+  const perSocket = each(many, full, sockets - rooms);
+  const both = each(few, many, rooms - 20);
+  return {
+    perSocket,
+    perRoom: { cpuMs: 0, rss: both.rss - perSocket.rss, heap: both.heap - perSocket.heap },
+  };
+}
+
+const startOf = (home: Home, name: SideName): Promise<Side> =>
+  name === 'Stemline' ? home.start() : startSide(name);
+
+export async function memoryFigures(
+  home: Home,
+  names: readonly SideName[],
+  say: (sentence: string) => void,
+): Promise<Figure[]> {
+  const weights = new Map<SideName, Weight>();
+  const boards = await home.boards(rooms + 40);
+  for (const name of names) {
+    const side = await startOf(home, name);
+    try {
+      const isOurs = name === 'Stemline';
+      const target: Target = {
+        dialect: side.dialect,
+        url: side.url,
+        rooms: isOurs ? boards : boards.map((_, i) => `idle-${i}`),
+        cookies: isOurs ? home.cookies : [],
+        base: isOurs ? null : boardState(),
+      };
+      const weight = await weigh(side, target);
+      weights.set(name, weight);
+      say(
+        `${name}: ${(weight.perRoom.heap / 1024).toFixed(1)} KiB live a room, ${(weight.perSocket.heap / 1024).toFixed(1)} a socket; resident ${(weight.perRoom.rss / 1024).toFixed(1)} and ${(weight.perSocket.rss / 1024).toFixed(1)}`,
+      );
+    } finally {
+      await side.stop();
+    }
+  }
+  const figures: Figure[] = [];
+  for (const what of ['perRoom', 'perSocket'] as const) {
+    for (const kind of ['rss', 'heap'] as const) {
+      const peers = (['websocket-server', 'hocuspocus'] as const).map(
+        (name) => (weights.get(name)?.[what][kind] ?? Number.NaN) / 1024,
+      );
+      for (const [name, weight] of weights) {
+        figures.push(
+          lower(
+            `idle, ${name}: ${kind === 'rss' ? 'resident' : 'live'} memory a ${what === 'perRoom' ? 'room' : 'socket'}`,
+            weight[what][kind] / 1024,
+            'KiB',
+            name === 'Stemline' ? Math.min(...peers) : null,
+          ),
+        );
+      }
+    }
+  }
+  return [...figures, ...(await keptFigures(home, say))];
+}
+
+/** Bytes a room that may remain of noise: the collector's own books grow a little. */
+const nothing = 100;
+
+/** What 1,000 rooms leave behind when all have left and their time is over. */
+async function keptFigures(home: Home, say: (sentence: string) => void): Promise<Figure[]> {
+  const boards = await home.boards(visited);
+  const side = await home.start();
+  try {
+    const visit = (some: readonly string[]): Promise<null> =>
+      load({
+        kind: 'visit',
+        target: {
+          dialect: side.dialect,
+          url: side.url,
+          rooms: some,
+          cookies: home.cookies,
+          base: null,
+        },
+      });
+    const unloaded = (): Promise<unknown> => new Promise((resolve) => setTimeout(resolve, 33_000));
+    await visit(boards.slice(0, 200));
+    await unloaded();
+    const before = await side.cost(true);
+    await visit(boards);
+    await unloaded();
+    const after = await side.cost(true);
+    say(`1,000 rooms opened and closed: ${after.heap - before.heap} bytes more are live`);
+    return [
+      lower(
+        '1,000 rooms opened and closed, Stemline: live memory kept a room',
+        (after.heap - before.heap) / visited,
+        'bytes',
+        nothing,
+      ),
+      lower(
+        '1,000 rooms opened and closed, Stemline: resident memory kept a room',
+        (after.rss - before.rss) / visited,
+        'bytes',
+      ),
+    ];
+  } finally {
+    await side.stop();
+  }
+}
