@@ -6,7 +6,7 @@ import { severitySchema } from '@stemline/read-rules/finding';
 import { z } from 'zod';
 import type { Prisma, Transaction } from '../database.ts';
 import type { Prisma as Generated } from '../generated/prisma/client.ts';
-import { boardAt } from '../history/past.ts';
+import { boardIn } from '../history/past.ts';
 import { frozenFindingsSchema } from '../signoff/change-line.ts';
 
 /** Findings that have gone, of each board; those that stand are all in it. */
@@ -81,7 +81,7 @@ async function archivedBoard(
   board: Row,
   createdBy: string,
 ): Promise<ArchivedBoard> {
-  const past = await boardAt(transaction, board.id, null);
+  const past = await boardIn(transaction, board.id, null);
   if (!past) throw new Error(`board ${board.id} has no first state`);
   const content = project(past.ydoc).board;
   past.ydoc.destroy();

@@ -1,7 +1,7 @@
 import { migrate } from '@stemline/board/migrations';
 import { newDocument } from '@stemline/board/schema';
 import * as Y from 'yjs';
-import type { Transaction } from '../database.ts';
+import type { Prisma, Transaction } from '../database.ts';
 
 /** A board as it was. The document is the caller's: to be read and destroyed. */
 export interface Past {
@@ -15,7 +15,19 @@ export interface Past {
  * document version; null when it was not there yet. Read from the log beside the room, which may go on meanwhile.
  */
 export async function boardAt(
-  database: Pick<Transaction, 'boardUpdate' | 'boardSnapshot'>,
+  database: Prisma,
+  boardId: string,
+  time: Date | null,
+): Promise<Past | null> {
+  // One view of the log: it may be thinned between two questions.
+  return await database.$transaction((transaction) => boardIn(transaction, boardId, time), {
+    isolationLevel: 'RepeatableRead',
+  });
+}
+
+/** The same within a transaction that sees one moment of the store. */
+export async function boardIn(
+  database: Transaction,
   boardId: string,
   time: Date | null,
 ): Promise<Past | null> {
