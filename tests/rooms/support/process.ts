@@ -8,6 +8,8 @@ import { projectRoot } from '../../../apps/server/src/env.ts';
 export interface ServerProcess {
   origin: string;
   rooms: string;
+  /** How it ended; null: it runs. */
+  ended(): string | null;
   /** Ends it as a power cut would; resolves when it is gone. */
   kill(): Promise<void>;
   /** Asks it to end; resolves with its exit code. */
@@ -23,7 +25,11 @@ export async function freePort(): Promise<number> {
 }
 
 /** Resolves once it answers that it is ready; throws with what it said when it ends before that. */
-export async function startServerProcess(dataDir: string, port: number): Promise<ServerProcess> {
+export async function startServerProcess(
+  dataDir: string,
+  port: number,
+  env: Record<string, string> = {},
+): Promise<ServerProcess> {
   const child = spawn(
     process.execPath,
     ['--import', 'tsx', join(projectRoot, 'apps/server/src/main.ts')],
@@ -39,6 +45,7 @@ export async function startServerProcess(dataDir: string, port: number): Promise
         LOG_LEVEL: process.env.ROOMS_LOG ?? 'warn',
         DATABASE_URL: '',
         PUBLIC_URL: '',
+        ...env,
       },
       stdio: ['ignore', 'pipe', 'pipe'],
     },
@@ -55,6 +62,10 @@ export async function startServerProcess(dataDir: string, port: number): Promise
   return {
     origin,
     rooms: `ws://127.0.0.1:${port}/rooms`,
+    ended: () =>
+      child.exitCode === null && child.signalCode === null
+        ? null
+        : `${child.signalCode ?? child.exitCode}: ${said.slice(-2_000)}`,
     kill: async () => {
       child.kill('SIGKILL');
       await gone;

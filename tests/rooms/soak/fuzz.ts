@@ -1,0 +1,193 @@
+import { frame } from '@stemline/protocol/message';
+import * as decoding from 'lib0/decoding';
+import { WebSocket } from 'ws';
+import { messageYjsSyncStep2 } from 'y-protocols/sync';
+import * as Y from 'yjs';
+import { answer, ask, type Raw, raw } from '../support/raw.ts';
+import { Editor } from './editor.ts';
+import { openHome } from './home.ts';
+import { type Prey, volley } from './hostile.ts';
+import { Random } from './random.ts';
+import { divergent, replay } from './replay.ts';
+import { awaitState } from './wait.ts';
+
+export interface Fuzzed {
+  /** Hostile frames that the server has read and decided on. */
+  frames: number;
+  /** Connections of attackers that it ended. */
+  ended: number;
+  /** Frames answered otherwise than they must be, by kind. */
+  wrong: Record<string, number>;
+  crashes: number;
+  divergent: number;
+  /** Honest coaches turned away, or their edits refused. */
+  turnedAway: number;
+  /** Presence of somebody under a name that is not his account's. */
+  spoofed: number;
+  honestEdits: number;
+}
+
+const attackers = 6;
+
+/** Fires `frames` hostile frames over real sockets while two honest coaches work on the same board. */
+export async function fuzz(
+  wish: { frames: number; seed: number },
+  say: (sentence: string) => void,
+): Promise<Fuzzed> {
+  const home = await openHome();
+  const counts: Fuzzed = {
+    frames: 0,
+    ended: 0,
+    wrong: {},
+    crashes: 0,
+    divergent: 0,
+    turnedAway: 0,
+    spoofed: 0,
+    honestEdits: 0,
+  };
+  const server = await home.start();
+  const crew: Editor[] = [];
+  try {
+    const head = await home.person('Ada Holm', 'headCoach');
+    const coordinator = await home.person('Ben Ruiz', 'coordinator');
+    const board = await home.board(head);
+    for (const [i, { cookie }] of [head, coordinator].entries())
+      crew.push(new Editor(home.rooms, board, cookie, wish.seed + i));
+    await awaitState('the honest are in', () => crew.every(({ synced }) => synced));
+    const heard: Uint8Array[] = [];
+    crew[0]?.ydoc.on('update', (update: Uint8Array) => {
+      heard.push(update);
+      if (heard.length > 200) heard.shift();
+    });
+    watchNames(crew, counts);
+    for (const editor of crew) {
+      editor.provider.awareness.setLocalState({ cursor: [0, 0] });
+      editor.begin(20);
+    }
+    await awaitState(
+      'something is heard',
+      () => heard.length > 4 && crew.every((e) => e.isSaved || e.written > 8),
+    );
+    // Only edits that are durable: whatever comes of them later is nothing new.
+    const prey = (): Prey => ({
+      state: crew[0]?.state ?? new Uint8Array(),
+      others: crew.map(({ ydoc }) => ydoc.clientID),
+      heard: heard.slice(0, Math.max(1, heard.length >> 1)),
+    });
+    // Nothing that these may write lies where the attacks aim: a coach of the line, an assistant nobody let in.
+    const cookies = [
+      (await home.person('Cal Weiss', 'positionCoach', 'line')).cookie,
+      (await home.person('Dan Fore', 'assistant')).cookie,
+    ];
+    let next = 10_000;
+    await Promise.all(
+      Array.from({ length: attackers }, async (_, i) => {
+        const random = new Random(wish.seed * 1000 + i);
+        while (counts.frames < wish.frames && server.ended() === null) {
+          await attack(`${home.rooms}/${board}`, random.of(cookies), random, prey, counts);
+          if (counts.frames < next) continue;
+          say(`${counts.frames} hostile frames, ${counts.ended} connections ended`);
+          next += 10_000;
+        }
+      }),
+    );
+    for (const editor of crew) await editor.stop();
+    counts.crashes = server.ended() === null ? 0 : 1;
+    if (counts.crashes === 0) {
+      await awaitState('the honest are saved', () => crew.every((e) => e.synced && e.isSaved));
+      await awaitState(
+        'and equal',
+        () => divergent(crew.map(({ state }) => state)) === 0,
+        10_000,
+      ).catch(() => undefined);
+    }
+    const stored = await replay(home.prisma, board);
+    counts.divergent = divergent([
+      Y.encodeStateAsUpdate(stored),
+      ...crew.map(({ state }) => state),
+    ]);
+    counts.turnedAway = crew.reduce((n, { closes, refused }) => n + closes.length + refused, 0);
+    counts.honestEdits = crew.reduce((n, { written }) => n + written, 0);
+    return counts;
+  } finally {
+    for (const editor of crew) editor.leave();
+    await server.stop();
+    await home.close();
+  }
+}
+
+/** Attackers may be seen, but never as one of the honest. */
+function watchNames(crew: readonly Editor[], counts: Fuzzed): void {
+  const honest = new Map(
+    crew.map(({ ydoc }, i) => [ydoc.clientID, i === 0 ? 'Ada Holm' : 'Ben Ruiz']),
+  );
+  for (const { provider, ydoc } of crew) {
+    provider.awareness.on('change', () => {
+      for (const [id, state] of provider.awareness.getStates()) {
+        const name = (state as { member?: { name?: string } }).member?.name;
+        if (id === ydoc.clientID || name === undefined) continue;
+        const own = honest.get(id);
+        const isTrue =
+          own === undefined ? name !== 'Ada Holm' && name !== 'Ben Ruiz' : name === own;
+        if (!isTrue) counts.spoofed += 1;
+      }
+    });
+  }
+}
+
+/** One connection: volleys until it is ended. */
+async function attack(
+  url: string,
+  cookie: string,
+  random: Random,
+  prey: () => Prey,
+  counts: Fuzzed,
+): Promise<void> {
+  const line = raw(url, { cookie });
+  const wrong = (kind: string): void => {
+    counts.wrong[kind] = (counts.wrong[kind] ?? 0) + 1;
+  };
+  try {
+    const over = line.closed.then((): 'ended' => 'ended');
+    if ((await Promise.race([line.opened, over])) === 'ended') return;
+    line.send(ask());
+    await awaitState(
+      'synced',
+      () => line.frames.some(isAnswer) || line.socket.readyState !== WebSocket.OPEN,
+    );
+    line.send(answer(Uint8Array.of(0, 0)));
+    for (let left = 10; left > 0; left--) {
+      const frames = volley(random, prey());
+      for (const { bytes } of frames) line.send(bytes);
+      const last = frames.at(-1);
+      const outcome = await Promise.race([over, pong(line)]);
+      counts.frames += frames.length;
+      if (!last) throw new Error('an empty volley');
+      if (outcome === 'ended') {
+        counts.ended += 1;
+        const { code } = await line.closed;
+        if (last.ends === 'never' || code < 4400 || code > 4499)
+          wrong(`${last.kind} ended with ${code}`);
+        return;
+      }
+      if (last.ends === 'always') wrong(`${last.kind} went by`);
+    }
+  } finally {
+    line.socket.terminate();
+  }
+}
+
+/** Answered in order, after every frame before it was read. */
+const pong = ({ socket }: Raw): Promise<'stands'> =>
+  new Promise((resolve) => {
+    socket.once('pong', () => resolve('stands'));
+    if (socket.readyState === WebSocket.OPEN) socket.ping();
+  });
+
+function isAnswer(bytes: Uint8Array): boolean {
+  const decoder = decoding.createDecoder(bytes);
+  return (
+    decoding.readVarUint(decoder) === frame.sync &&
+    decoding.readVarUint(decoder) === messageYjsSyncStep2
+  );
+}

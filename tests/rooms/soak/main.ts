@@ -1,0 +1,54 @@
+/**
+ * `npm run soak [-- --json --app=100 --database=20 --frames=1000000 --seed=1]`: kills the app and
+ * PostgreSQL at random moments under load, then fires hostile frames at a board at work. Prints counts.
+ */
+import { parseArgs } from 'node:util';
+import { type Figure, higher, lower, printFigures } from '../../bench/figure.ts';
+import { fuzz } from './fuzz.ts';
+import { killAgainAndAgain } from './kills.ts';
+
+const { values } = parseArgs({
+  options: {
+    json: { type: 'boolean', default: false },
+    app: { type: 'string', default: '100' },
+    database: { type: 'string', default: '20' },
+    frames: { type: 'string', default: '1000000' },
+    seed: { type: 'string', default: '1' },
+  },
+});
+const say = (sentence: string): void => console.error(sentence);
+const wish = {
+  app: Number(values.app),
+  database: Number(values.database),
+  frames: Number(values.frames),
+  seed: Number(values.seed),
+};
+const kills = await killAgainAndAgain(wish, say);
+const hostile = await fuzz(wish, say);
+for (const [what, count] of Object.entries(hostile.wrong)) say(`${what}: ${count} times`);
+
+const none = (name: string, count: number): Figure => lower(name, count, '', 0);
+const figures = [
+  higher('kill -9 of the app under load', kills.app, '', wish.app),
+  higher('kill -9 of PostgreSQL under load', kills.database, '', wish.database),
+  higher('edits meanwhile', kills.edits, ''),
+  higher('acknowledged edits looked for, over all kills', kills.acknowledged, ''),
+  none('acknowledged edits lost', kills.acknowledgedLost),
+  none('unacknowledged edits lost that a client still held', kills.heldLost),
+  none('divergent replicas after kills', kills.divergent),
+  none('honest coaches turned away after kills', kills.turnedAway),
+  higher('hostile frames', hostile.frames, '', wish.frames),
+  higher('hostile connections ended', hostile.ended, ''),
+  higher('honest edits meanwhile', hostile.honestEdits, ''),
+  none('crashes', hostile.crashes),
+  none('divergent replicas after hostile frames', hostile.divergent),
+  none('honest coaches turned away meanwhile', hostile.turnedAway),
+  none('spoofed names seen', hostile.spoofed),
+  none(
+    'hostile frames answered otherwise than they must be',
+    Object.values(hostile.wrong).reduce((sum, count) => sum + count, 0),
+  ),
+];
+if (values.json) process.stdout.write(`${JSON.stringify(figures)}\n`);
+else printFigures(figures);
+process.exitCode = figures.every(({ ok }) => ok) ? 0 : 1;
