@@ -11,7 +11,8 @@ import { Random } from './random.ts';
 // Every provider listens for the end of the process.
 process.setMaxListeners(0);
 
-const players = ['X', 'Y', 'Z', 'H', 'F', 'Q'].map(asPlayerId);
+/** The others are left to those who attack. */
+const players = ['X', 'Y', 'Z', 'H', 'F'].map(asPlayerId);
 
 /** An honest coach with a plain y-websocket provider, who writes without pause while told to. */
 export class Editor {

@@ -1,0 +1,33 @@
+import { describe, expect, it } from 'vitest';
+import { fuzz } from './fuzz.ts';
+import { killAgainAndAgain } from './kills.ts';
+
+/** The short form of `npm run soak`. */
+describe('soak', () => {
+  it('R4 R5 kill -9 of app and database loses nothing that was acknowledged', async () => {
+    const counts = await killAgainAndAgain({ app: 2, database: 1, seed: 4 }, () => undefined);
+    expect(counts).toMatchObject({
+      app: 2,
+      database: 1,
+      acknowledgedLost: 0,
+      heldLost: 0,
+      divergent: 0,
+      turnedAway: 0,
+    });
+    expect(counts.acknowledged).toBeGreaterThan(20);
+  }, 180_000);
+
+  it('R30 R37 20,000 hostile frames leave no trace and disturb nobody', async () => {
+    const counts = await fuzz({ frames: 20_000, seed: 5 }, () => undefined);
+    expect(counts).toMatchObject({
+      wrong: {},
+      crashes: 0,
+      divergent: 0,
+      turnedAway: 0,
+      spoofed: 0,
+    });
+    expect(counts.frames).toBeGreaterThanOrEqual(20_000);
+    expect(counts.ended).toBeGreaterThan(100);
+    expect(counts.honestEdits).toBeGreaterThan(20);
+  }, 180_000);
+});
