@@ -65,7 +65,7 @@ function structAt(client: number, clock: number): Uint8Array {
 const other = (random: Random, { others }: Prey): number => random.of(others);
 
 /** Every way of attack by name. */
-export const attacks: Record<string, Maker> = {
+const attacks: Record<string, Maker> = {
   garbage: (random) => perhaps(random.bytes(random.between(1, 200))),
   emptyFrame: () => ends(new Uint8Array()),
   cutShort: (random, prey) => {
