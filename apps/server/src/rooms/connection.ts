@@ -18,8 +18,8 @@ const maxUnsavedUpdates = 256;
 /** One socket in one room: what it may do, what waits for it, how it ends. */
 export class Connection {
   pass: Pass;
-  /** What the handshake brought: its cookie is asked again whenever access changes. */
-  readonly headers: Headers;
+  /** All that is kept of the handshake: whole headers weigh more than the rest of a connection. */
+  readonly #cookie: string;
   readonly #socket: WebSocket;
   readonly #limits: RoomLimits;
   readonly #ended = new Set<() => void>();
@@ -43,7 +43,7 @@ export class Connection {
     onHeartbeat: (connection: Connection) => void,
   ) {
     this.pass = pass;
-    this.headers = headers;
+    this.#cookie = headers.get('cookie') ?? '';
     this.#socket = socket;
     this.#limits = limits;
     socket.binaryType = 'arraybuffer';
@@ -70,6 +70,11 @@ export class Connection {
   /** How many of the client's changing sync frames are durable. */
   get durable(): number {
     return this.#durable;
+  }
+
+  /** What of the handshake is asked again whenever access changes. */
+  get headers(): Headers {
+    return new Headers({ cookie: this.#cookie });
   }
 
   get closed(): boolean {
