@@ -31,7 +31,7 @@ const attackers = 6;
 
 /** Fires `frames` hostile frames over real sockets while two honest coaches work on the same board. */
 export async function fuzz(
-  wish: { frames: number; seed: number },
+  wish: { frames: number; seed: number; isOver: () => boolean },
   say: (sentence: string) => void,
 ): Promise<Fuzzed> {
   const home = await openHome();
@@ -83,7 +83,7 @@ export async function fuzz(
     await Promise.all(
       Array.from({ length: attackers }, async (_, i) => {
         const random = new Random(wish.seed * 1000 + i);
-        while (counts.frames < wish.frames && server.ended() === null) {
+        while (counts.frames < wish.frames && server.ended() === null && !wish.isOver()) {
           await attack(`${home.rooms}/${board}`, random.of(cookies), random, prey, counts);
           if (counts.frames < next) continue;
           say(`${counts.frames} hostile frames, ${counts.ended} connections ended`);

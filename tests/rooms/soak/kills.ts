@@ -31,7 +31,7 @@ const sum = (vector: ReadonlyMap<number, number>): number =>
   [...vector.values()].reduce((total, clock) => total + clock, 0);
 
 export async function killAgainAndAgain(
-  wish: { app: number; database: number; seed: number },
+  wish: { app: number; database: number; seed: number; isOver: () => boolean },
   say: (sentence: string) => void,
 ): Promise<Kills> {
   const random = new Random(wish.seed);
@@ -59,6 +59,7 @@ export async function killAgainAndAgain(
       ...Array.from({ length: wish.database }, () => 'database' as const),
     ].sort(() => random.next() - 0.5);
     for (const victim of order) {
+      if (wish.isOver()) break;
       await awaitState('all are in', () => crew.every(({ synced }) => synced));
       for (const editor of crew) editor.begin(pace);
       await pause(random.between(20, 900));

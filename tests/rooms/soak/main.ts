@@ -1,6 +1,7 @@
 /**
- * `npm run soak [-- --json --app=100 --database=20 --frames=1000000 --seed=1]`: kills the app and
+ * `npm run soak [-- --json --app=100 --database=20 --frames=1000000 --seed=1 --minutes=90]`: kills the app and
  * PostgreSQL at random moments under load, then fires hostile frames at a board at work. Prints counts.
+ * Ends with what it has when its time is over or it is told to, leaving nothing running.
  */
 import { parseArgs } from 'node:util';
 import { type Figure, higher, lower, printFigures } from '../../bench/figure.ts';
@@ -14,14 +15,22 @@ const { values } = parseArgs({
     database: { type: 'string', default: '20' },
     frames: { type: 'string', default: '1000000' },
     seed: { type: 'string', default: '1' },
+    minutes: { type: 'string', default: '90' },
   },
 });
 const say = (sentence: string): void => console.error(sentence);
+const deadline = performance.now() + Number(values.minutes) * 60_000;
+let told = false;
+for (const signal of ['SIGINT', 'SIGTERM'] as const)
+  process.on(signal, () => {
+    told = true;
+  });
 const wish = {
   app: Number(values.app),
   database: Number(values.database),
   frames: Number(values.frames),
   seed: Number(values.seed),
+  isOver: () => told || performance.now() > deadline,
 };
 const kills = await killAgainAndAgain(wish, say);
 const hostile = await fuzz(wish, say);

@@ -2,10 +2,15 @@ import { describe, expect, it } from 'vitest';
 import { fuzz } from './fuzz.ts';
 import { killAgainAndAgain } from './kills.ts';
 
+const isOver = (): boolean => false;
+
 /** The short form of `npm run soak`. */
 describe('soak', () => {
   it('R4 R5 kill -9 of app and database loses nothing that was acknowledged', async () => {
-    const counts = await killAgainAndAgain({ app: 2, database: 1, seed: 4 }, () => undefined);
+    const counts = await killAgainAndAgain(
+      { app: 2, database: 1, seed: 4, isOver },
+      () => undefined,
+    );
     expect(counts).toMatchObject({
       app: 2,
       database: 1,
@@ -18,7 +23,7 @@ describe('soak', () => {
   }, 180_000);
 
   it('R30 R37 20,000 hostile frames leave no trace and disturb nobody', async () => {
-    const counts = await fuzz({ frames: 20_000, seed: 5 }, () => undefined);
+    const counts = await fuzz({ frames: 20_000, seed: 5, isOver }, () => undefined);
     expect(counts).toMatchObject({
       wrong: {},
       crashes: 0,
