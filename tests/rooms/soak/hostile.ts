@@ -125,7 +125,8 @@ const attacks: Record<string, Maker> = {
   outOfScope: (random, prey) =>
     ends(change(written(prey, freshId(random), (ydoc) => ydoc.getMap('spots').set('Q', [0, -6])))),
   replay: (random, prey) => passes(change(random.of(prey.heard))),
-  wholeBoardAgain: (_random, prey) => passes(answer(prey.state)),
+  // In it may be an edit of his own that is not durable yet: then it is another's work, and refused.
+  wholeBoardAgain: (_random, prey) => perhaps(answer(prey.state)),
   nothing: () => passes(answer(Uint8Array.of(0, 0))),
   asks: () => passes(ask()),
   badVector: (random) => ends(ask(Uint8Array.of(200, 255, 255, 255, random.between(128, 256)))),
