@@ -42,3 +42,9 @@ export const heartbeatMs = 15_000;
 export const accessHoldsMs = 60_000;
 /** How long a board may rest before the rule check runs over it, milliseconds. */
 export const findingsDebounceMs = 40;
+/** Threads of one server that run the rule check. */
+export const checkThreads = 2;
+/** Rule checks that may wait for one of them; a board that finds no place asks again. */
+export const maxWaitingChecks = 1_000;
+/** Milliseconds after which a rule check is given up, and its thread with it. */
+export const checkPatienceMs = 60_000;

@@ -24,6 +24,9 @@ export interface RoomLimits {
   accessHoldsMs: number;
   findingsDebounceMs: number;
   compactAfterUpdates: number;
+  checkThreads: number;
+  maxWaitingChecks: number;
+  checkPatienceMs: number;
 }
 
 export const roomLimits: RoomLimits = { ...protocol };

@@ -12,6 +12,7 @@ import * as Y from 'yjs';
 import type { Pass } from './access.ts';
 import type { Background } from './background.ts';
 import { BoardState, type DurableChange, type Sender } from './board-state.ts';
+import type { Checker } from './checking/checker.ts';
 import type { Connection, Listener } from './connection.ts';
 import { Early } from './early.ts';
 import { Folding } from './folding.ts';
@@ -37,6 +38,7 @@ export interface RoomDeps {
   log: Log;
   limits: RoomLimits;
   background: Background;
+  checker: Checker;
   quarantine: Quarantine;
   now: () => Date;
   /** Nobody is here any more, or somebody is again. */
@@ -89,7 +91,7 @@ export class Room implements Listener {
   constructor(loaded: LoadedBoard, deps: RoomDeps) {
     this.boardId = loaded.boardId;
     this.#deps = deps;
-    const { store, log, limits, background, now } = deps;
+    const { store, log, limits, background, checker, now } = deps;
     this.#presence = new Presence({
       limits,
       connections: () => this.#connections,
@@ -115,6 +117,7 @@ export class Room implements Listener {
       store,
       limits,
       background,
+      checker,
       now,
       onFindings: (findings) => this.#send(encodeMessage({ type: 'findings', findings })),
     });

@@ -12,6 +12,7 @@ import type { OriginCheck } from '../http/origin.ts';
 import { Access, type Pass } from './access.ts';
 import { Background } from './background.ts';
 import type { Sender } from './board-state.ts';
+import { Checker } from './checking/checker.ts';
 import { Connection } from './connection.ts';
 import { Door } from './door.ts';
 import { type RoomLimits, roomLimits } from './limits.ts';
@@ -83,6 +84,12 @@ export function createRooms(deps: RoomsDeps): Rooms {
       deps.log.warn({ look: lookId }, 'a stored look cannot be read'),
     );
   const background = new Background((error, what) => warn(`could not ${what}`, error));
+  const checker = new Checker({
+    threads: limits.checkThreads,
+    maxWaiting: limits.maxWaitingChecks,
+    patienceMs: limits.checkPatienceMs,
+    note: (what, details) => deps.log.warn(details, what),
+  });
   const quarantine = new Quarantine({ store, limits, background, note });
   const log = new Log({
     store,
@@ -117,6 +124,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
       log,
       limits,
       background,
+      checker,
       quarantine,
       now,
       note,
@@ -273,6 +281,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
       );
       log.stop();
       background.end();
+      await checker.close();
       for (const { room, idle } of places.values()) {
         if (idle) clearTimeout(idle);
         room?.close('restarting');

@@ -1,10 +1,10 @@
 import type { BoardPlay } from '@stemline/board/board-play';
 import { type Projection, project } from '@stemline/board/project';
+import type { LookRecipe } from '@stemline/football/shelf';
 import type { LiveFinding } from '@stemline/protocol/message';
-import { reproved } from '@stemline/read-rules/mends/reprove';
-import { createRecheck, type Recheck } from '@stemline/read-rules/recheck/recheck';
 import type { Background } from './background.ts';
 import type { BoardState } from './board-state.ts';
+import type { Checker } from './checking/checker.ts';
 import { authorsOf } from './finding-authors.ts';
 import type { RoomLimits } from './limits.ts';
 import type { Author, BoardStore, WaiverRecord } from './store.ts';
@@ -16,6 +16,7 @@ export interface RuleCheckDeps {
   store: BoardStore;
   limits: RoomLimits;
   background: Background;
+  checker: Checker;
   now: () => Date;
   /** The list differs from the one before. */
   onFindings: (findings: readonly LiveFinding[]) => void;
@@ -23,8 +24,8 @@ export interface RuleCheckDeps {
 
 /** What the check needs from the store beside the board. */
 interface Surroundings {
-  /** Over the staff's looks as they were read. */
-  recheck: Recheck;
+  /** The staff's looks as they were read. */
+  looks: readonly LookRecipe[];
   waivers: ReadonlyMap<string, WaiverRecord>;
   /** Since when each finding stands. */
   openedAt: Map<string, string>;
@@ -37,6 +38,9 @@ export class RuleCheck {
   #findings: readonly LiveFinding[] | null = null;
   /** What was checked last; parts that did not change keep their identity, and cost nothing to compare. */
   #projection: Projection | undefined;
+  /** Checks begun, and the latest of them that has told its findings. */
+  #begun = 0;
+  #told = 0;
   #said = '';
   #recorded = '';
   #recording = false;
@@ -80,23 +84,30 @@ export class RuleCheck {
   }> {
     if (afresh) this.#surroundings = null;
     const surroundings = await this.#read();
-    const { board, maker, now } = this.#deps;
+    const { board, maker, now, checker } = this.#deps;
     if (this.#closed) throw new Error('the room of this board is closed');
     this.#projection = project(board.ydoc, this.#projection);
     const content = this.#projection.board;
+    // As they are now: the check itself takes its time.
+    const authors = new Map(board.authors);
+    this.#begun += 1;
+    const run = this.#begun;
+    const found = await checker.check(board.boardId, content.play, surroundings.looks);
+    if (this.#closed) throw new Error('the room of this board is closed');
     const at = now().toISOString();
-    const { recheck } = surroundings;
-    const proved = reproved(content.play, recheck.check(content.play), recheck);
-    const findings = proved.map((finding): LiveFinding => {
+    const findings = found.map((finding): LiveFinding => {
       const openedAt = surroundings.openedAt.get(finding.id) ?? at;
       const waiver = surroundings.waivers.get(finding.id);
       return {
         finding,
         openedAt,
-        authors: authorsOf(finding, content, board.authors, maker),
+        authors: authorsOf(finding, content, authors, maker),
         waived: waiver ? { ...waiver, at: waiver.at.toISOString() } : null,
       };
     });
+    // A later run has told already: what this one saw is the past.
+    if (run < this.#told) return { content, findings };
+    this.#told = run;
     // A finding that went and comes back begins anew.
     surroundings.openedAt = new Map(
       findings.map(({ finding, openedAt }) => [finding.id, openedAt]),
@@ -108,6 +119,7 @@ export class RuleCheck {
 
   close(): void {
     this.#closed = true;
+    this.#deps.checker.forget(this.#deps.board.boardId);
     if (this.#timer) clearTimeout(this.#timer);
   }
 
@@ -119,11 +131,20 @@ export class RuleCheck {
     }
     this.#running = true;
     this.#deps.background.untilDone('check the rules', async () => {
-      if (!this.#closed) await this.now();
+      await this.#checkWhileOpen();
       this.#running = false;
       if (this.#again) this.soon();
       this.#again = false;
     });
+  }
+
+  async #checkWhileOpen(): Promise<void> {
+    try {
+      await this.now();
+    } catch (error) {
+      // The next one who opens the board has it checked.
+      if (!this.#closed) throw error;
+    }
   }
 
   #tell(findings: readonly LiveFinding[]): void {
@@ -171,7 +192,7 @@ export class RuleCheck {
       .sort()
       .join('\n');
     return {
-      recheck: createRecheck(looks),
+      looks,
       waivers,
       openedAt: new Map(open.map(({ findingId, openedAt }) => [findingId, openedAt.toISOString()])),
     };

@@ -1,0 +1,183 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { builtInLooks } from '@stemline/football/shelf';
+import { branchSchema, cardHeadSchema, rowSchema } from '@stemline/read-rules/card';
+import { check } from '@stemline/read-rules/check';
+import { asPlayerId, handPlay } from '@stemline/testkit/plays';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { Checker, type CheckerDeps, TooManyChecks } from './checker.ts';
+
+const looks = builtInLooks.slice(0, 3);
+let checker: Checker | null = null;
+let notes: { what: string; details: Record<string, unknown> }[] = [];
+let folder: string;
+
+beforeEach(() => {
+  notes = [];
+  folder = mkdtempSync(join(tmpdir(), 'stemline-checks-'));
+});
+afterEach(async () => {
+  await checker?.close();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+function open(deps: Partial<CheckerDeps> = {}): Checker {
+  checker = new Checker({
+    threads: 1,
+    maxWaiting: 100,
+    patienceMs: 60_000,
+    note: (what, details) => notes.push({ what, details }),
+    ...deps,
+  });
+  return checker;
+}
+
+/** A thread that does what is written here in place of the rule check. */
+function script(body: string): URL {
+  const file = join(folder, 'thread.mjs');
+  writeFileSync(file, `import { parentPort, workerData } from 'node:worker_threads';\n${body}`);
+  return pathToFileURL(file);
+}
+
+/** A card of so many rows, of which each but the first leaves a gap before it. */
+function tangled(rows: number) {
+  const H = asPlayerId('H');
+  const branch = (id: string, finish: 'in' | 'out') =>
+    branchSchema.parse({
+      id,
+      name: id,
+      kind: 'route',
+      finish: { kind: finish, angle: 80, run: 6 },
+      release: { side: 'free', hesitate: 0 },
+      decideBy: 3,
+      breakAt: { from: 5, to: 6 },
+      eyes: 0.3,
+    });
+  const head = cardHeadSchema.parse({
+    title: 'Option',
+    key: {
+      levels: ['line', 'second', 'corner'],
+      maxDepth: 8,
+      over: null,
+      direction: 'inside',
+      reach: 8,
+      headUp: 0.5,
+      tie: 0.2,
+    },
+    sideMan: { width: 4, depth: 5 },
+    policy: 'unique',
+    whenInDoubt: 'out',
+    noKey: 'out',
+  });
+  return handPlay({
+    cards: [
+      {
+        player: H,
+        head,
+        branches: [branch('in', 'in'), branch('out', 'out')],
+        rows: Array.from({ length: rows }, (_, i) =>
+          rowSchema.parse({
+            id: `row${i}`,
+            conditions: [
+              {
+                kind: 'range',
+                fact: 'keyOffset',
+                from: { at: i / 100, closed: true },
+                to: { at: i / 100 + 0.015, closed: false },
+              },
+            ],
+            branch: i % 2 === 0 ? 'in' : 'out',
+            says: '',
+          }),
+        ),
+      },
+    ],
+  });
+}
+
+const idsOf = (findings: readonly { id: string }[]): string[] => findings.map(({ id }) => id);
+
+describe('R64 the rule check runs on a thread of its own', () => {
+  it('says what the rule check says, for each room with its own looks', async () => {
+    const here = open();
+    const plays = [handPlay(), tangled(4)];
+    for (const play of [...plays, ...plays]) {
+      expect(idsOf(await here.check('a', play, looks))).toEqual(idsOf(check(play, looks)));
+      expect(idsOf(await here.check('b', play, []))).toEqual(idsOf(check(play, [])));
+    }
+    expect(notes).toEqual([]);
+  });
+
+  it('a long check leaves the event loop to others', async () => {
+    const here = open();
+    await here.check('warm', handPlay(), looks);
+    const play = tangled(200);
+    let turns = 0;
+    let done = false;
+    const checked = here.check('long', play, looks).finally(() => {
+      done = true;
+    });
+    while (!done) {
+      await new Promise((resolve) => setTimeout(resolve, 1));
+      turns += 1;
+    }
+    expect((await checked).length).toBeGreaterThan(0);
+    expect(turns).toBeGreaterThan(3);
+  });
+
+  it('a thread that dies is replaced, and the check asked again', async () => {
+    const here = open({
+      script: script(`
+        import { existsSync, writeFileSync } from 'node:fs';
+        const once = ${JSON.stringify(join(folder, 'died'))};
+        parentPort.postMessage({ kind: 'ready' });
+        parentPort.on('message', ({ kind, id, looks }) => {
+          if (kind === 'forget') return;
+          if (!existsSync(once)) { writeFileSync(once, ''); process.exit(3); }
+          parentPort.postMessage({ kind: 'checked', id, findings: [{ id: 'with looks: ' + (looks !== null) }] });
+        });`),
+    });
+    const findings = await here.check('a', handPlay(), looks);
+    expect(idsOf(findings)).toEqual(['with looks: true']);
+    expect(notes).toMatchObject([{ details: { wasReady: true, why: 'it exited with code 3' } }]);
+  });
+
+  it('a check that takes too long costs its thread, and is told as failed after a second try', async () => {
+    const here = open({
+      patienceMs: 50,
+      script: script(
+        `parentPort.postMessage({ kind: 'ready' }); parentPort.on('message', () => {});`,
+      ),
+    });
+    await here.check('a', handPlay(), looks).then(
+      () => expect.unreachable('it cannot have been checked'),
+      (error: Error) => expect(error.message).toMatch(/took longer|exited/),
+    );
+    expect(notes).toHaveLength(2);
+  });
+
+  it('where no thread begins it runs here, and says so', async () => {
+    const here = open({ script: pathToFileURL(join(folder, 'not there.mjs')) });
+    const play = tangled(4);
+    expect(idsOf(await here.check('a', play, looks))).toEqual(idsOf(check(play, looks)));
+    expect(notes.map(({ what }) => what)).toEqual([
+      'a thread of the rule check ended',
+      'the rule check runs on the event loop: no thread can be had',
+    ]);
+  });
+
+  it('what waits for a thread is bounded', async () => {
+    const here = open({
+      maxWaiting: 2,
+      script: script(
+        `parentPort.postMessage({ kind: 'ready' }); parentPort.on('message', () => {});`,
+      ),
+    });
+    const waiting = [1, 2].map(() => here.check('a', handPlay(), looks).catch((error) => error));
+    await expect(here.check('a', handPlay(), looks)).rejects.toThrow(TooManyChecks);
+    await here.close();
+    for (const one of await Promise.all(waiting)) expect(one).toBeInstanceOf(Error);
+  });
+});

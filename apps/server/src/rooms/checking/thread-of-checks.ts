@@ -1,0 +1,118 @@
+import { Worker } from 'node:worker_threads';
+import type { LookRecipe } from '@stemline/football/shelf';
+import type { Finding } from '@stemline/read-rules/finding';
+import type { RuledPlay } from '@stemline/read-rules/ruled-play';
+import type { Ask, Said } from './desk.ts';
+
+/** The thread is gone, and with it whatever waited for it. */
+export class ThreadEnded extends Error {
+  /** False: it never began to work. */
+  readonly wasReady: boolean;
+
+  constructor(why: string, wasReady: boolean) {
+    super(why);
+    this.wasReady = wasReady;
+  }
+}
+
+interface Job {
+  ask: Ask & { kind: 'check' };
+  done: (findings: readonly Finding[]) => void;
+  failed: (error: Error) => void;
+}
+
+export interface ThreadDeps {
+  patienceMs: number;
+  script?: URL;
+}
+
+/** What one thread may hold, MiB: a check that needs more ends it, and not the server. */
+const maxHeapMb = 768;
+const ownScript = new URL('./thread.mjs', import.meta.url);
+
+/** One worker thread that checks plays, one after another. */
+export class Thread {
+  readonly #worker: Worker;
+  readonly #patienceMs: number;
+  /** The first is under way. */
+  readonly #jobs: Job[] = [];
+  #count = 0;
+  #isReady = false;
+  #ended: ThreadEnded | null = null;
+  #late: NodeJS.Timeout | null = null;
+
+  constructor({ patienceMs, script = ownScript }: ThreadDeps) {
+    this.#patienceMs = patienceMs;
+    this.#worker = new Worker(script, {
+      execArgv: [],
+      resourceLimits: { maxOldGenerationSizeMb: maxHeapMb },
+    });
+    // It is the server's to keep the process alive, not its helpers'.
+    this.#worker.unref();
+    this.#worker.on('message', (said: Said) => this.#hear(said));
+    this.#worker.once('error', (error) => this.#end(String(error)));
+    this.#worker.once('exit', (code) => this.#end(`it exited with code ${code}`));
+  }
+
+  get waiting(): number {
+    return this.#jobs.length;
+  }
+
+  check(
+    room: string,
+    play: RuledPlay,
+    looks: readonly LookRecipe[] | null,
+  ): Promise<readonly Finding[]> {
+    return new Promise((done, failed) => {
+      if (this.#ended) {
+        failed(this.#ended);
+        return;
+      }
+      this.#count += 1;
+      const ask = { kind: 'check' as const, id: this.#count, room, play, looks };
+      this.#jobs.push({ ask, done, failed });
+      if (this.#jobs.length === 1) this.#next();
+    });
+  }
+
+  forget(room: string): void {
+    if (!this.#ended) this.#worker.postMessage({ kind: 'forget', room } satisfies Ask);
+  }
+
+  async end(): Promise<void> {
+    this.#end('the rooms close');
+    await this.#worker.terminate();
+  }
+
+  #next(): void {
+    if (this.#late) clearTimeout(this.#late);
+    this.#late = null;
+    const [job] = this.#jobs;
+    if (!job) return;
+    this.#worker.postMessage(job.ask);
+    this.#late = setTimeout(() => {
+      this.#end(`a check of board ${job.ask.room} took longer than ${this.#patienceMs} ms`);
+      void this.#worker.terminate();
+    }, this.#patienceMs);
+  }
+
+  #hear(said: Said): void {
+    if (said.kind === 'ready') {
+      this.#isReady = true;
+      return;
+    }
+    const [job] = this.#jobs;
+    if (job?.ask.id !== said.id) return;
+    this.#jobs.shift();
+    if (said.kind === 'checked') job.done(said.findings);
+    else job.failed(new Error(`the rule check failed: ${said.why}`));
+    this.#next();
+  }
+
+  #end(why: string): void {
+    if (this.#ended) return;
+    this.#ended = new ThreadEnded(why, this.#isReady);
+    if (this.#late) clearTimeout(this.#late);
+    for (const { failed } of this.#jobs.splice(0)) failed(this.#ended);
+  }
+}

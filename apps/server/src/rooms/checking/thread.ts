@@ -1,0 +1,22 @@
+import { parentPort } from 'node:worker_threads';
+import { type Ask, Desk, type Said } from './desk.ts';
+
+const desk = new Desk();
+
+const say = (said: Said): void => parentPort?.postMessage(said);
+
+function check(ask: Ask & { kind: 'check' }): Said {
+  const { id } = ask;
+  try {
+    return { kind: 'checked', id, findings: desk.check(ask) };
+  } catch (error) {
+    // The room that asked is told; the others' checks go on.
+    return { kind: 'failed', id, why: error instanceof Error ? (error.stack ?? '') : `${error}` };
+  }
+}
+
+parentPort?.on('message', (ask: Ask) => {
+  if (ask.kind === 'forget') desk.forget(ask.room);
+  else say(check(ask));
+});
+say({ kind: 'ready' });
