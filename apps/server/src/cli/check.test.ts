@@ -86,9 +86,16 @@ describe('npm run check', () => {
   it('takes several files, and the worst of them gives the code', async () => {
     const ran = await run(sample('lantern'), sample('lantern-gap'));
     expect(ran.code).toBe(1);
-    expect(JSON.parse(ran.out)).toMatchObject([
-      { file: sample('lantern'), findings: [] },
-      { file: sample('lantern-gap'), findings: [{ kind: 'gap' }, { kind: 'noDefault' }] },
+    const told: { file: string; findings: { kind: string; severity: string }[] }[] = JSON.parse(
+      ran.out,
+    );
+    const stops = told.map(({ file, findings }) => [
+      file,
+      findings.filter(({ severity }) => severity === 'stop').map(({ kind }) => kind),
+    ]);
+    expect(stops).toEqual([
+      [sample('lantern'), []],
+      [sample('lantern-gap'), ['gap']],
     ]);
     expect((await run(sample('lantern'), join(folder, 'nowhere.json'))).code).toBe(2);
   });
