@@ -66,6 +66,10 @@ it('keeps what was drawn offline over a closed page', async () => {
     .waitFor();
   await nudge(marcus.page, 'A', 'ArrowLeft', 4);
   const a = await where(marcus.page, 'A');
+  await marcus.page
+    .getByRole('status')
+    .getByText(/kept here/)
+    .waitFor();
   const address = marcus.page.url();
   await marcus.page.close({ runBeforeUnload: false });
 

@@ -14,13 +14,15 @@ import classes from './connection.module.css';
 
 const edits = (count: number): string => (count === 1 ? '1 edit' : `${count} edits`);
 
+/** Where the edits are that the room lacks. */
+const held = ({ unsaved, kept }: { unsaved: number; kept: boolean }): string =>
+  kept ? `${edits(unsaved)} kept here` : `${edits(unsaved)} on this page only`;
+
 /** Whether the coach's edits are safe, in a few words. */
 function connectionWords(connection: Connection): string {
   switch (connection.kind) {
     case 'connecting':
-      return connection.unsaved > 0
-        ? `Connecting, ${edits(connection.unsaved)} kept here`
-        : 'Connecting';
+      return connection.unsaved > 0 ? `Connecting, ${held(connection)}` : 'Connecting';
     case 'saved':
       return 'Saved';
     case 'saving':
@@ -28,7 +30,7 @@ function connectionWords(connection: Connection): string {
         ? `Not saved yet: the store is away, ${edits(connection.unsaved)} waiting`
         : `Saving ${edits(connection.unsaved)}`;
     case 'offline':
-      return connection.unsaved > 0 ? `Offline, ${edits(connection.unsaved)} kept here` : 'Offline';
+      return connection.unsaved > 0 ? `Offline, ${held(connection)}` : 'Offline';
     case 'refused':
       return 'An edit was not taken';
     case 'closed':

@@ -13,11 +13,11 @@ const after = (...happenings: Happening[]) => connectionOf(happenings.reduce(ste
 
 describe('what the coach is told', () => {
   it.each<[string, Happening[], ReturnType<typeof after>]>([
-    ['connecting before the room has been met', [], { kind: 'connecting', unsaved: 0 }],
+    ['connecting before the room has been met', [], { kind: 'connecting', unsaved: 0, kept: true }],
     [
       'offline when the room was never reached',
       [{ type: 'opening' }, { type: 'down' }],
-      { kind: 'offline', unsaved: 0 },
+      { kind: 'offline', unsaved: 0, kept: true },
     ],
     ['saved once in step', [{ type: 'opening' }, { type: 'synced' }], { kind: 'saved' }],
     [
@@ -33,7 +33,7 @@ describe('what the coach is told', () => {
     [
       'offline with what is unsaved, while it tries again',
       [{ type: 'synced' }, { type: 'unsaved', count: 3 }, { type: 'down' }, { type: 'opening' }],
-      { kind: 'offline', unsaved: 3 },
+      { kind: 'offline', unsaved: 3, kept: true },
     ],
     [
       'closed when the room does not want the page back',

@@ -2,11 +2,12 @@ import type { Refused } from '@stemline/protocol/message';
 
 /** Whether a coach's edits are safe, as the screen says it. */
 export type Connection =
-  | { kind: 'connecting'; unsaved: number }
+  /** `kept`: the browser's own store holds all that is unsaved, so that the page may be closed. */
+  | { kind: 'connecting'; unsaved: number; kept: boolean }
   | { kind: 'saved' }
   /** `behind`: the room's store cannot be reached; it keeps trying. */
   | { kind: 'saving'; unsaved: number; behind: boolean }
-  | { kind: 'offline'; unsaved: number }
+  | { kind: 'offline'; unsaved: number; kept: boolean }
   /** `work`: what the refused edits would have changed, in words; null until it has been compared. */
   | { kind: 'refused'; refused: Refused; work: readonly string[] | null }
   | { kind: 'closed'; code: number; unsaved: number };
@@ -17,6 +18,7 @@ export interface ConnectionModel {
   /** The room has been in step with this page at least once. */
   met: boolean;
   unsaved: number;
+  kept: boolean;
   behind: boolean;
   refused: { refused: Refused; work: readonly string[] | null } | null;
   /** Close code of a room that does not want this page back; null while it does. */
@@ -29,6 +31,7 @@ export type Happening =
   | { type: 'down' }
   | { type: 'closed'; code: number }
   | { type: 'unsaved'; count: number }
+  | { type: 'kept'; kept: boolean }
   | { type: 'behind'; behind: boolean }
   | { type: 'refused'; refused: Refused }
   | { type: 'compared'; work: readonly string[] }
@@ -38,6 +41,7 @@ export const atFirst: ConnectionModel = {
   link: 'opening',
   met: false,
   unsaved: 0,
+  kept: true,
   behind: false,
   refused: null,
   closed: null,
@@ -55,6 +59,8 @@ export function step(model: ConnectionModel, happening: Happening): ConnectionMo
       return { ...model, link: 'down', closed: happening.code };
     case 'unsaved':
       return model.unsaved === happening.count ? model : { ...model, unsaved: happening.count };
+    case 'kept':
+      return model.kept === happening.kept ? model : { ...model, kept: happening.kept };
     case 'behind':
       return { ...model, behind: happening.behind };
     case 'refused':
@@ -63,6 +69,7 @@ export function step(model: ConnectionModel, happening: Happening): ConnectionMo
         ...model,
         link: 'down',
         unsaved: 0,
+        kept: true,
         closed: null,
         refused: { refused: happening.refused, work: null },
       };
@@ -77,13 +84,13 @@ export function step(model: ConnectionModel, happening: Happening): ConnectionMo
 
 /** A refusal outranks all else until it has been read; a room that is gone for good outranks a network that is not there. */
 export function connectionOf(model: ConnectionModel): Connection {
-  const { unsaved } = model;
+  const { unsaved, kept } = model;
   if (model.refused) return { kind: 'refused', ...model.refused };
   if (model.closed !== null) return { kind: 'closed', code: model.closed, unsaved };
   if (model.link === 'synced')
     return unsaved === 0 ? { kind: 'saved' } : { kind: 'saving', unsaved, behind: model.behind };
-  if (model.met || model.link === 'down') return { kind: 'offline', unsaved };
-  return { kind: 'connecting', unsaved };
+  if (model.met || model.link === 'down') return { kind: 'offline', unsaved, kept };
+  return { kind: 'connecting', unsaved, kept };
 }
 
 /** Edits that only this browser holds; leaving now would put them at risk. */

@@ -33,6 +33,7 @@ interface FakeLink {
 function fakes(kept?: Uint8Array) {
   const links: FakeLink[] = [];
   const dropped: string[] = [];
+  const store = { write: () => Promise.resolve(true) };
   const openRoom: OpenRoom = (_board, doc, _awareness, events) => {
     const link: FakeLink = { doc, events, changes: 0, ended: false };
     doc.on('update', (_update, _origin, _doc, transaction) => {
@@ -53,12 +54,13 @@ function fakes(kept?: Uint8Array) {
       return { savedThen: null };
     }),
     keepSaved: () => undefined,
+    written: () => store.write(),
     close: () => undefined,
     drop: async () => {
       dropped.push(name);
     },
   });
-  return { links, dropped, openRoom, openCopy };
+  return { links, dropped, store, openRoom, openCopy };
 }
 
 async function opened(kept?: Uint8Array) {
@@ -102,7 +104,29 @@ describe('a live board', () => {
     link(links, 0).events.down();
     live.state().session.document.movePlayer(h, [8, -2]);
     live.state().session.document.movePlayer(h, [9, -2]);
-    expect(live.state().connection).toEqual({ kind: 'offline', unsaved: 2 });
+    expect(live.state().connection).toMatchObject({ kind: 'offline', unsaved: 2 });
+    live.end();
+  });
+
+  it('says that the browser keeps an edit only when its store has committed it', async () => {
+    const { live, links, join, store } = await opened();
+    join(link(links, 0));
+    link(links, 0).events.down();
+    const commits: ((kept: boolean) => void)[] = [];
+    store.write = () => new Promise((resolve) => commits.push(resolve));
+    live.state().session.document.movePlayer(h, [8, -2]);
+    live.state().session.document.movePlayer(h, [9, -2]);
+    const offline = { kind: 'offline', unsaved: 2 };
+    expect(live.state().connection).toEqual({ ...offline, kept: false });
+    commits[0]?.(true);
+    await Promise.resolve();
+    expect(live.state().connection).toEqual({ ...offline, kept: false });
+    commits[1]?.(true);
+    await expect.poll(() => live.state().connection).toEqual({ ...offline, kept: true });
+    live.state().session.document.movePlayer(h, [7, -2]);
+    commits[2]?.(false);
+    await Promise.resolve();
+    expect(live.state().connection).toEqual({ kind: 'offline', unsaved: 3, kept: false });
     live.end();
   });
 
@@ -110,7 +134,7 @@ describe('a live board', () => {
     const doc = new Y.Doc();
     doc.getMap('meta').set('name', 'Left behind');
     const { live, links, join } = await opened(Y.encodeStateAsUpdate(doc));
-    expect(live.state().connection).toEqual({ kind: 'connecting', unsaved: 1 });
+    expect(live.state().connection).toEqual({ kind: 'connecting', unsaved: 1, kept: true });
     join(link(links, 0));
     expect(live.state().connection).toMatchObject({ kind: 'saving', unsaved: 1 });
     saved(link(links, 0));

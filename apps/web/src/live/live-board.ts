@@ -109,6 +109,7 @@ export class LiveBoard {
       down: () => this.#of(session, () => this.#happens({ type: 'down' })),
       closed: (code) => this.#of(session, () => this.#happens({ type: 'closed', code })),
       unsaved: (count) => this.#of(session, () => this.#happens({ type: 'unsaved', count })),
+      kept: (kept) => this.#of(session, () => this.#happens({ type: 'kept', kept })),
       presence: () =>
         this.#of(session, () => this.#set({ colleagues: colleaguesOf(session.awareness) })),
       message: (message) => this.#of(session, () => this.#receive(session, message)),

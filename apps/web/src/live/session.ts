@@ -12,6 +12,8 @@ export interface SessionEvents {
   down(): void;
   closed(code: number): void;
   unsaved(count: number): void;
+  /** Whether this browser's store holds everything written on this page. */
+  kept(kept: boolean): void;
   presence(): void;
   message(message: RoomMessage): void;
 }
@@ -39,6 +41,7 @@ export class Session {
   readonly #copy: BrowserCopy;
   readonly #events: SessionEvents;
   #link: RoomLink | null = null;
+  #writes = 0;
   #ended = false;
 
   constructor(parts: SessionParts, events: SessionEvents) {
@@ -52,6 +55,7 @@ export class Session {
       if (!transaction.local) return;
       this.#ledger.wrote(this.#link?.nextChange() ?? null);
       events.unsaved(this.#ledger.unsaved);
+      void this.#keep();
     });
     this.awareness.on('change', () => events.presence());
     // What this browser kept goes first, so that it is part of the first exchange with the room.
@@ -59,6 +63,7 @@ export class Session {
       if (this.#ended) return;
       this.#ledger.restored(savedThen);
       events.unsaved(this.#ledger.unsaved);
+      if (this.#writes === 0) events.kept(true);
       this.#link = parts.openRoom(parts.boardId, ydoc, this.awareness, {
         opening: () => {
           this.#ledger.reconnecting();
@@ -94,6 +99,13 @@ export class Session {
     await this.#copy.drop();
     this.awareness.destroy();
     this.document.ydoc.destroy();
+  }
+
+  async #keep(): Promise<void> {
+    const write = ++this.#writes;
+    this.#events.kept(false);
+    const kept = await this.#copy.written();
+    if (write === this.#writes) this.#events.kept(kept);
   }
 
   #receive(message: RoomMessage): void {
