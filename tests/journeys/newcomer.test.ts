@@ -128,7 +128,7 @@ it('takes a removed coach off the board while he is on it', async () => {
   await idris.page
     .getByText(/What you may do here has changed|There is no such board/)
     .first()
-    .waitFor({ timeout: 10_000 });
+    .waitFor();
   expect(
     (await idris.page.request.get(idris.page.url().replace('/boards/', '/api/boards/'))).status(),
   ).toBe(404);

@@ -88,7 +88,7 @@ it('opens a finding on both screens, with both names, as soon as two rows confli
   await section(ruth.page, 'Findings');
   for (const { page } of [ruth, marcus]) {
     const clash = finding(page, 'Clash');
-    await clash.waitFor({ timeout: 2_000 });
+    await clash.waitFor();
     const words = (await clash.textContent()) ?? '';
     expect(words).toContain('2.0 yd or more but less than 3.0 yd of room inside');
     expect(words).toContain('Marcus Oyelaran');

@@ -42,7 +42,7 @@ describe('access that changes during a session', () => {
       data: { removedAt: new Date() },
     });
     await stage.rooms.accessChanged({ memberId: ben.memberId });
-    expect((await until('closed', () => coach.closed, 1_000)).code).toBe(4406);
+    expect((await until('closed', () => coach.closed, 5_000)).code).toBe(4406);
     const again = stage.raw(board, { cookie: ben.cookie });
     expect((await again.closed).code).toBe(4404);
     expect(witness.closes).toEqual([]);
@@ -53,7 +53,7 @@ describe('access that changes during a session', () => {
     const coach = await inside(ben);
     await stage.prisma.member.update({ where: { id: ben.memberId }, data: { role: 'player' } });
     await stage.rooms.accessChanged({ memberId: ben.memberId });
-    expect((await until('closed', () => coach.closed, 1_000)).code).toBe(4406);
+    expect((await until('closed', () => coach.closed, 5_000)).code).toBe(4406);
     expect((await stage.raw(board, { cookie: ben.cookie }).closed).code).toBe(4403);
   });
 
@@ -63,7 +63,7 @@ describe('access that changes during a session', () => {
     expect(coach.mayEdit).toBe(true);
     await stage.prisma.member.update({ where: { id: ben.memberId }, data: { role: 'assistant' } });
     await stage.rooms.accessChanged({ memberId: ben.memberId });
-    await until('told', () => coach.mayEdit === false, 1_000);
+    await until('told', () => coach.mayEdit === false, 5_000);
     expect(coach.hellos.at(-1)?.member.role).toBe('assistant');
     expect(coach.closes).toEqual([]);
     coach.board.setName('Too late');
@@ -90,12 +90,12 @@ describe('access that changes during a session', () => {
     const here = { boardId: board, memberId: cem.memberId };
     await stage.prisma.letIn.create({ data: { ...here, by: head.memberId } });
     await stage.rooms.accessChanged(here);
-    await until('let in', () => coach.mayEdit === true, 1_000);
+    await until('let in', () => coach.mayEdit === true, 5_000);
     coach.board.setName('By the assistant');
     await until('seen', () => witness.board.snapshot().board.play.name === 'By the assistant');
     await stage.prisma.letIn.deleteMany({ where: here });
     await stage.rooms.accessChanged(here);
-    await until('out', () => coach.mayEdit === false, 1_000);
+    await until('out', () => coach.mayEdit === false, 5_000);
   });
 
   it('R50 who signs out everywhere is closed with 4401 in every room', async () => {
@@ -106,20 +106,20 @@ describe('access that changes during a session', () => {
     await stage.prisma.session.deleteMany({ where: { userId: ben.userId } });
     await stage.rooms.accessChanged({ userId: ben.userId });
     for (const each of [coach, other])
-      expect((await until('closed', () => each.closed, 1_000)).code).toBe(4401);
+      expect((await until('closed', () => each.closed, 5_000)).code).toBe(4401);
     expect(witness.closes).toEqual([]);
   });
 
   it('R50 an archived board becomes read-only for everybody on it', async () => {
     await stage.prisma.board.update({ where: { id: board }, data: { archivedAt: new Date() } });
     await stage.rooms.accessChanged({ boardId: board });
-    await until('told', () => witness.mayEdit === false, 1_000);
+    await until('told', () => witness.mayEdit === false, 5_000);
   });
 
   it('R50 a board that is deleted closes its room with 4404', async () => {
     await stage.prisma.board.delete({ where: { id: board } });
     await stage.rooms.accessChanged({ boardId: board });
-    expect((await until('closed', () => witness.closed, 1_000)).code).toBe(4404);
+    expect((await until('closed', () => witness.closed, 5_000)).code).toBe(4404);
   });
 
   it('R7 a board that is deleted unannounced closes its room at the next edit', async () => {
