@@ -52,6 +52,8 @@ const envSchema = z
     PUBLIC_URL: originsSchema.optional(),
     /** Signs the session cookies; 32 characters at least. Left out: made once and kept in DATA_DIR. */
     AUTH_SECRET: z.string().min(32, 'use 32 characters at least').optional(),
+    /** Whoever sends it as a bearer token may read /metrics; left out: this machine alone may. */
+    METRICS_TOKEN: z.string().min(16, 'use 16 characters at least').optional(),
     /** 1 when a proxy of yours stands in front: the caller's address is then read from X-Forwarded-For. */
     TRUST_PROXY: yesOrNo.default(false),
     /**

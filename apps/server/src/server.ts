@@ -3,6 +3,7 @@ import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { createAdaptorServer } from '@hono/node-server';
 import type { Logger } from 'pino';
+import { collectDefaultMetrics } from 'prom-client';
 import { createAuth } from './accounts/auth.ts';
 import { sessionReader } from './accounts/session.ts';
 import { createApp } from './api/app.ts';
@@ -14,6 +15,7 @@ import { startEmbeddedPostgres } from './embedded/postgres.ts';
 import { readOrMakeSecret } from './embedded/secret.ts';
 import { type Env, projectRoot } from './env.ts';
 import { startThinning } from './history/thinning.ts';
+import { Metrics } from './http/metrics.ts';
 import { originCheck } from './http/origin.ts';
 import { alone } from './migrations/alone.ts';
 import { readMigrations } from './migrations/folder.ts';
@@ -66,12 +68,15 @@ export async function startServer(
       signInsPerMinute: env.SIGN_INS_PER_MINUTE,
     });
     const sessionOf = sessionReader(auth);
+    const metrics = new Metrics(env.METRICS_TOKEN ?? null);
+    collectDefaultMetrics({ register: metrics.registry });
     const rooms = createRooms({
       prisma,
       sessionOf,
       allowsOrigin: originCheck(publicUrl),
       log: log.child({ part: 'rooms' }),
       trustProxy: env.TRUST_PROXY,
+      registry: metrics.registry,
     });
     const deps: Deps = {
       prisma,
@@ -79,6 +84,7 @@ export async function startServer(
       sessionOf,
       rooms,
       log,
+      metrics,
       unready: () => whyUnready(prisma, migrations),
       publicUrl,
       trustProxy: env.TRUST_PROXY,

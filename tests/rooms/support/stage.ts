@@ -5,6 +5,7 @@ import type { Group, Role } from '@stemline/protocol/roles';
 import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 import { handPlay } from '@stemline/testkit/plays';
 import pino from 'pino';
+import { Registry } from 'prom-client';
 import { type SessionOf, sessionReader } from '../../../apps/server/src/accounts/session.ts';
 import { insertBoard } from '../../../apps/server/src/boards/create-board.ts';
 import { type Prisma, toJson } from '../../../apps/server/src/database.ts';
@@ -44,6 +45,8 @@ export interface StageOptions {
   /** Stands between the rooms and the sessions. */
   wrapSessions?: (sessionOf: SessionOf) => SessionOf;
   now?: () => Date;
+  /** Where the rooms' metrics are read. */
+  registry?: Registry;
   /** Left out: a fresh copy of the test run's database. */
   prisma?: Prisma;
 }
@@ -53,6 +56,7 @@ export async function openStage({
   wrap = (store) => store,
   wrapSessions = (sessionOf) => sessionOf,
   prisma: given,
+  registry = new Registry(),
   now = () => new Date(),
 }: StageOptions = {}): Promise<Stage> {
   const prisma = given ?? (await freshDatabase()).prisma;
@@ -64,6 +68,7 @@ export async function openStage({
     allowsOrigin: originCheck(null),
     log,
     trustProxy: false,
+    registry,
     store: wrap(prismaStore(prisma, () => undefined)),
     limits,
     now,

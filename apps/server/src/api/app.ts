@@ -21,6 +21,7 @@ import { invitations } from './invitations/handlers.ts';
 import { looks } from './looks/handlers.ts';
 import { me } from './me/handlers.ts';
 import { members } from './members/handlers.ts';
+import { metrics } from './metrics/handlers.ts';
 import { needs } from './needs.ts';
 import { staffs } from './staffs/handlers.ts';
 import { versions } from './versions/handlers.ts';
@@ -45,6 +46,7 @@ export function createApp(deps: Deps) {
 
   const routes = base
     .route('/', health)
+    .route('/', metrics)
     .route('/', me)
     .route('/', staffs)
     .route('/', archive)

@@ -6,6 +6,7 @@ import type { Logger } from 'pino';
 import type { Auth } from '../accounts/auth.ts';
 import type { SessionOf } from '../accounts/session.ts';
 import type { Prisma } from '../database.ts';
+import type { Metrics } from '../http/metrics.ts';
 import type { Rooms } from '../rooms/rooms.ts';
 import { ApiProblem } from './problem.ts';
 
@@ -33,6 +34,7 @@ export interface Deps {
   sessionOf: SessionOf;
   rooms: BoardRooms;
   log: Logger;
+  metrics: Metrics;
   /** Null while the database can be reached and has every migration of this build; else why not. */
   unready: () => Promise<string | null>;
   /** Origins under which browsers reach us; null: whichever a request was sent to. */

@@ -4,6 +4,11 @@ import type { Problem } from '@stemline/protocol/problem';
 export const problemKinds = {
   malformed: [400, 'The request could not be read', 'Send well-formed JSON.'],
   notSignedIn: [401, 'Not signed in', 'Sign in, then try again.'],
+  noToken: [
+    401,
+    'Not open to you',
+    'Ask from the machine it runs on, or send METRICS_TOKEN as a bearer token.',
+  ],
   notAllowed: [403, 'Not allowed', 'Ask the head coach.'],
   foreignOrigin: [403, 'Sent from another site', 'Open Stemline under its own address.'],
   notFound: [

@@ -36,4 +36,5 @@ export const invalid = {
 export const conflict = (...kinds: ProblemKind[]) => ({ 409: problem(...kinds) });
 export const gone = { 410: problem('gone') };
 export const tooMany = { 429: problem('tooMany') };
+export const noToken = { 401: problem('noToken') };
 export const notReady = { 503: problem('notReady') };

@@ -6,14 +6,18 @@ import type { AppEnv } from '../api/context.ts';
 export const requestLog = createMiddleware<AppEnv>(async (c, next) => {
   const from = performance.now();
   await next();
+  const ms = performance.now() - from;
+  // Of the handler that was reached last, which is the one that answered.
+  const route = routePath(c);
   c.header('x-request-id', c.var.requestId);
+  c.var.deps.metrics.answered(c.req.method, route, c.res.status, ms);
   c.var.deps.log.info(
     {
       requestId: c.var.requestId,
       method: c.req.method,
-      route: routePath(c, -1),
+      route,
       status: c.res.status,
-      ms: Math.round(performance.now() - from),
+      ms: Math.round(ms),
     },
     'request',
   );

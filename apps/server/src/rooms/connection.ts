@@ -3,6 +3,7 @@ import type { WebSocket } from 'ws';
 import type { Pass } from './access.ts';
 import { heartbeatFrame } from './frames.ts';
 import type { RoomLimits } from './limits.ts';
+import type { RoomMetrics } from './metrics.ts';
 import { type Refusal, refusals } from './refusal.ts';
 
 /** Who hears of what a client sends, once its board is loaded. */
@@ -22,6 +23,7 @@ export class Connection {
   readonly #cookie: string;
   readonly #socket: WebSocket;
   readonly #limits: RoomLimits;
+  readonly #metrics: RoomMetrics;
   readonly #ended = new Set<() => void>();
   #listener: Listener | null = null;
   #waiting: Uint8Array[] = [];
@@ -40,12 +42,14 @@ export class Connection {
     pass: Pass,
     headers: Headers,
     limits: RoomLimits,
+    metrics: RoomMetrics,
     onHeartbeat: (connection: Connection) => void,
   ) {
     this.pass = pass;
     this.#cookie = headers.get('cookie') ?? '';
     this.#socket = socket;
     this.#limits = limits;
+    this.#metrics = metrics;
     socket.binaryType = 'arraybuffer';
     socket.on('message', (data, isBinary) => this.#take(data as ArrayBuffer, isBinary));
     socket.on('pong', () => {
@@ -112,6 +116,7 @@ export class Connection {
       this.refuse('slowReader');
       return;
     }
+    this.#metrics.delivered += 1;
     this.#socket.send(frame);
   }
 
@@ -132,6 +137,7 @@ export class Connection {
     }
     const frame = make();
     this.#answerBytes = frame.byteLength;
+    this.#metrics.delivered += 1;
     this.#socket.send(frame, () => {
       this.#answerBytes = 0;
       const next = this.#nextAnswer;
@@ -148,6 +154,7 @@ export class Connection {
   }
 
   refuse(refusal: Refusal): void {
+    if (!this.#closed) this.#metrics.ended(refusal);
     this.close(refusals[refusal].close, refusals[refusal].title);
   }
 

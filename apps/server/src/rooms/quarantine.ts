@@ -1,11 +1,13 @@
 import type { Background } from './background.ts';
 import type { RoomLimits } from './limits.ts';
+import type { RoomMetrics } from './metrics.ts';
 import type { BoardStore, Refused } from './store.ts';
 
 export interface QuarantineDeps {
   store: Pick<BoardStore, 'quarantine'>;
   limits: Pick<RoomLimits, 'quarantinedPerMinute'>;
   background: Background;
+  metrics: RoomMetrics;
   note: (what: string, details: Record<string, unknown>) => void;
 }
 
@@ -38,6 +40,7 @@ export class Quarantine {
     const count = (this.#recent.get(memberId) ?? 0) + 1;
     this.#recent.set(memberId, count);
     const kept = count <= this.#deps.limits.quarantinedPerMinute;
+    this.#deps.metrics.quarantined(kept);
     this.#deps.note('refused an update', {
       board: boardId,
       member: memberId,

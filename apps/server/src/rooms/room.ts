@@ -27,6 +27,7 @@ import {
 import type { RoomLimits } from './limits.ts';
 import type { LoadedBoard } from './load.ts';
 import type { Log } from './log.ts';
+import type { RoomMetrics } from './metrics.ts';
 import { Presence } from './presence.ts';
 import type { Quarantine } from './quarantine.ts';
 import type { Refusal } from './refusal.ts';
@@ -40,6 +41,7 @@ export interface RoomDeps {
   background: Background;
   checker: Checker;
   quarantine: Quarantine;
+  metrics: RoomMetrics;
   now: () => Date;
   /** Nobody is here any more, or somebody is again. */
   onRest: (isAtRest: boolean) => void;
@@ -60,10 +62,11 @@ export type EditOutcome =
   /** More waits for the store than the room may hold. */
   | { kind: 'storeAway' };
 
-/** Whose an update is, and how many of his frames are in it. */
+/** Whose an update is, how many of his frames are in it, and when it was accepted (performance.now). */
 interface Origin {
   connection: Connection;
   frames: number;
+  at: number;
 }
 
 /** Those whose own updates a commit did not touch hear of it together, after this long. */
@@ -175,7 +178,10 @@ export class Room implements Listener {
     if (this.#board.isFull) return { kind: 'storeAway' };
     const answer = this.#board.offerEdit(edit, sender, null);
     if (answer === 'nothing') return { kind: 'nothing' };
-    if (answer) return { kind: 'refused', why: answer.why, mend: answer.mend };
+    if (answer) {
+      this.#deps.metrics.editRefused(answer.code);
+      return { kind: 'refused', why: answer.why, mend: answer.mend };
+    }
     await this.#board.settled();
     return { kind: 'made' };
   }
@@ -272,7 +278,7 @@ export class Room implements Listener {
     const refusal = this.#board.offer(
       update,
       { memberId: member.id, name: member.name, scope },
-      { connection, frames },
+      { connection, frames, at: performance.now() },
     );
     if (refusal) {
       this.#refuse(connection, update, refusal);
@@ -289,6 +295,8 @@ export class Room implements Listener {
     connection.send(
       encodeMessage({ type: 'refused', refused: { code, why, mend, elements: [...names] } }),
     );
+    this.#deps.metrics.editRefused(code);
+    this.#deps.metrics.ended('refusedEdit');
     connection.close(code === 'tooLarge' ? close.tooLarge : close.refused, `refused: ${code}`);
     this.#deps.quarantine.keep({
       boardId: this.boardId,
@@ -315,6 +323,10 @@ export class Room implements Listener {
     for (const origin of origins) origin?.connection.count({ durable: origin.frames });
     const makers = new Set(origins.map((origin) => origin?.connection ?? null));
     if (change) {
+      this.#deps.metrics.saved(
+        change.updates,
+        origins.flatMap((origin) => origin?.at ?? []),
+      );
       const frame = updateFrame(change.bytes);
       const [only] = makers;
       for (const connection of this.#connections) {

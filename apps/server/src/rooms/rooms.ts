@@ -4,6 +4,7 @@ import type { Duplex } from 'node:stream';
 import type { BoardPlay } from '@stemline/board/board-play';
 import type { LiveFinding, RoomEvent } from '@stemline/protocol/message';
 import type { Logger } from 'pino';
+import { Registry } from 'prom-client';
 import type { WebSocket } from 'ws';
 import type * as Y from 'yjs';
 import type { SessionOf } from '../accounts/session.ts';
@@ -18,6 +19,7 @@ import { Door } from './door.ts';
 import { type RoomLimits, roomLimits } from './limits.ts';
 import { loadBoard, UnknownBoard } from './load.ts';
 import { Log } from './log.ts';
+import { RoomMetrics } from './metrics.ts';
 import { prismaStore } from './prisma-store.ts';
 import { Quarantine } from './quarantine.ts';
 import { type EditOutcome, Room } from './room.ts';
@@ -31,6 +33,8 @@ export interface RoomsDeps {
   log: Logger;
   /** The address of a client behind a proxy of ours is what the proxy says. */
   trustProxy: boolean;
+  /** Where the rooms' metrics are read; left out: nowhere. */
+  registry?: Registry;
   /** Left out: Postgres. */
   store?: BoardStore;
   /** Left out: those of the protocol. */
@@ -83,23 +87,31 @@ export function createRooms(deps: RoomsDeps): Rooms {
     prismaStore(deps.prisma, (lookId) =>
       deps.log.warn({ look: lookId }, 'a stored look cannot be read'),
     );
+  const places = new Map<string, Place>();
+  const connections = new Set<Connection>();
+  const metrics = new RoomMetrics(deps.registry ?? new Registry(), {
+    rooms: () => places.size,
+    sockets: () => connections.size,
+  });
   const background = new Background((error, what) => warn(`could not ${what}`, error));
   const checker = new Checker({
     threads: limits.checkThreads,
     maxWaiting: limits.maxWaitingChecks,
     patienceMs: limits.checkPatienceMs,
     note: (what, details) => deps.log.warn(details, what),
+    onChecked: (ms) => metrics.checked(ms),
   });
-  const quarantine = new Quarantine({ store, limits, background, note });
+  const quarantine = new Quarantine({ store, limits, background, metrics, note });
   const log = new Log({
     store,
     limits,
-    onFailure: (error, boards) => warn('could not commit', error, { boards }),
+    onFailure: (error, boards) => {
+      metrics.commitFailed();
+      warn('could not commit', error, { boards });
+    },
   });
   const access = new Access(deps.prisma, deps.sessionOf, now);
   const door = new Door(limits);
-  const places = new Map<string, Place>();
-  const connections = new Set<Connection>();
   let closing = false;
 
   function placeOf(boardId: string): Place {
@@ -126,6 +138,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
       background,
       checker,
       quarantine,
+      metrics,
       now,
       note,
       onRest: (isAtRest) => rest(boardId, isAtRest),
@@ -173,6 +186,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
       pass,
       headers,
       limits,
+      metrics,
       (here) => void lookAgain(here),
     );
     connections.add(connection);
@@ -239,6 +253,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
     access,
     door,
     limits,
+    metrics,
     allowsOrigin: deps.allowsOrigin,
     trustProxy: deps.trustProxy,
     isClosing: () => closing,

@@ -6,6 +6,7 @@ import type { OriginCheck } from '../http/origin.ts';
 import type { Access, Pass } from './access.ts';
 import { callerOf, type Door } from './door.ts';
 import type { RoomLimits } from './limits.ts';
+import type { RoomMetrics } from './metrics.ts';
 import { problemOf, type Refusal, refusals } from './refusal.ts';
 import { RoomSocket } from './socket.ts';
 
@@ -13,6 +14,7 @@ export interface UpgradeDeps {
   access: Access;
   door: Door;
   limits: RoomLimits;
+  metrics: RoomMetrics;
   allowsOrigin: OriginCheck;
   trustProxy: boolean;
   isClosing: () => boolean;
@@ -47,7 +49,7 @@ export class Upgrade {
       WebSocket: RoomSocket,
     };
     this.#server = new WebSocketServer(options);
-    this.#server.on('wsClientError', (_error, socket) => answer(socket, 'malformed'));
+    this.#server.on('wsClientError', (_error, socket) => this.#answer(socket, 'malformed'));
   }
 
   async handle(req: IncomingMessage, socket: Duplex, head: Buffer): Promise<void> {
@@ -58,11 +60,11 @@ export class Upgrade {
     const caller = callerOf(address, req.headers.cookie);
     const early = this.#refuseUnseen(req, caller);
     if (early) {
-      answer(socket, early);
+      this.#answer(socket, early);
       return;
     }
     if (!door.begin()) {
-      answer(socket, 'busy');
+      this.#answer(socket, 'busy');
       return;
     }
     const boardId = roomPath.exec(pathOf(req))?.[1] ?? '';
@@ -80,7 +82,7 @@ export class Upgrade {
       this.#refuse(req, socket, head, decision.atDoor);
     } catch (error) {
       note('cannot decide at the door', { board: boardId, error: String(error) });
-      answer(socket, 'storeAway');
+      this.#answer(socket, 'storeAway');
     } finally {
       door.decided();
     }
@@ -100,13 +102,19 @@ export class Upgrade {
 
   #refuse(req: IncomingMessage, socket: Duplex, head: Buffer, refusal: Refusal): void {
     if (!onSocket.has(refusal)) {
-      answer(socket, refusal);
+      this.#answer(socket, refusal);
       return;
     }
+    this.#deps.metrics.refusedAtDoor(refusal);
     this.#accept(req, socket, head, (opened) => {
       opened.on('error', () => undefined);
       opened.close(refusals[refusal].close, refusals[refusal].title);
     });
+  }
+
+  #answer(socket: Duplex, refusal: Refusal): void {
+    this.#deps.metrics.refusedAtDoor(refusal);
+    answer(socket, refusal);
   }
 
   #accept(

@@ -4,6 +4,7 @@ import { createAuth } from '../accounts/auth.ts';
 import { sessionReader } from '../accounts/session.ts';
 import { createApp } from '../api/app.ts';
 import type { Deps } from '../api/context.ts';
+import { Metrics } from '../http/metrics.ts';
 import { originCheck } from '../http/origin.ts';
 import { readMigrations } from '../migrations/folder.ts';
 import { whyUnready } from '../migrations/unready.ts';
@@ -33,12 +34,14 @@ export async function startApp(overrides: Partial<Deps> = {}): Promise<TestApp> 
     signInsPerMinute: 1000,
   });
   const sessionOf = sessionReader(auth);
+  const metrics = new Metrics(null);
   const rooms = createRooms({
     prisma,
     sessionOf,
     allowsOrigin: originCheck(null),
     log,
     trustProxy: false,
+    registry: metrics.registry,
     limits: { idleUnloadMs: 1 },
   });
   const migrations = await readMigrations();
@@ -48,6 +51,7 @@ export async function startApp(overrides: Partial<Deps> = {}): Promise<TestApp> 
     sessionOf,
     rooms,
     log,
+    metrics,
     unready: () => whyUnready(prisma, migrations),
     publicUrl: null,
     trustProxy: false,
