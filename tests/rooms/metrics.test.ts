@@ -39,10 +39,12 @@ describe('metrics of the rooms', () => {
     }
     await until('seen', () => ben.board.snapshot().board.play.concept === 'Concept 4');
     expect(await read('stemline_edits_accepted_total')).toBe(5);
-    expect(await read('stemline_edit_save_lag_seconds_count')).toBe(5);
+    // A sync that brought nothing new may wait for the same commit.
+    const lags = await read('stemline_edit_save_lag_seconds_count');
+    expect(lags).toBeGreaterThanOrEqual(5);
     const lag = await read('stemline_edit_save_lag_seconds_sum');
     expect(lag).toBeGreaterThan(0);
-    expect(await read('stemline_edit_save_lag_seconds_bucket', 'le="+Inf"')).toBe(5);
+    expect(await read('stemline_edit_save_lag_seconds_bucket', 'le="+Inf"')).toBe(lags);
     // To each of five edits at least one "saved" to its maker and the edit to the other.
     const delivered = (await read('stemline_room_messages_delivered_total')) - deliveredBefore;
     expect(delivered).toBeGreaterThanOrEqual(10);

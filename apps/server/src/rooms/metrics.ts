@@ -62,7 +62,7 @@ export class RoomMetrics {
     });
     this.#saveLag = new Histogram({
       name: 'stemline_edit_save_lag_seconds',
-      help: 'From an edit being accepted to its commit.',
+      help: 'From a client’s edit, or the answer to its sync, being accepted to its commit.',
       buckets: saveLagSeconds,
       registers,
     });
@@ -108,7 +108,7 @@ export class RoomMetrics {
     });
   }
 
-  /** A commit brought so many edits, which were accepted at these times (performance.now). */
+  /** A commit brought so many edits; what it confirms to clients was accepted at these times (performance.now). */
   saved(edits: number, acceptedAt: readonly number[]): void {
     this.#edits.inc(edits);
     const now = performance.now();
