@@ -4,11 +4,8 @@ import type { FactName } from './fact-name.ts';
 import type { Witness } from './finding.ts';
 import { describeFacts } from './sentence.ts';
 import { holds, type Region } from './space/region.ts';
-import { type Bench, type Seen, showsBeforeSnap } from './witness/bench.ts';
+import { type Bench, type Claim, type Seen, showsBeforeSnap } from './witness/bench.ts';
 import { buildDefence } from './witness/build.ts';
-
-/** What a witness must show when it is evaluated again. */
-export type Claim = (seen: Seen) => boolean;
 
 /**
  * A defence that shows a claim inside a region: one of the shelf if any does, else one made from it.
@@ -23,8 +20,8 @@ export function findWitness(
   const fromShelf = bench.called.find(shows) ?? otherReactions(bench, regions, shows);
   if (fromShelf) return witnessOf(bench, fromShelf);
   for (const region of regions) {
-    const made = buildDefence(bench, region);
-    if (made && shows(made)) return witnessOf(bench, { ...made, look: changed(made.look) });
+    const made = buildDefence(bench, region, claim);
+    if (made) return witnessOf(bench, { ...made, look: changed(made.look) });
   }
   return null;
 }

@@ -54,6 +54,23 @@ const bringOffset: Bring = interval((side, sighting, draft) => {
   );
 });
 
+/** Brings somebody the scan can find, where it finds nobody, or two. */
+export const bringKey = (sighting: Sighting, draft: Draft): readonly Draft[] => {
+  const { headUp, reach, direction } = sighting.card.head.key;
+  const [least, most] = direction === 'inside' ? [-headUp, reach] : [-reach, headUp];
+  const bound = (at: number) => ({ at, closed: true });
+  const anywhere: IntervalSide = {
+    kind: 'interval',
+    name: 'keyOffset',
+    from: bound(least),
+    to: bound(most),
+    atStart: true,
+    atEnd: true,
+    whole: true,
+  };
+  return bringOffset(sighting, draft, anywhere);
+};
+
 const bringDepth: Bring = interval((side, { key }, draft) =>
   key ? [standing(draft, key, [key.at[0], nearestIn(side, key.at[1])])] : [],
 );
@@ -142,11 +159,13 @@ const bringRoom = (toward: 'inside' | 'outside'): Bring =>
     const { look, whereAt, decision, runner, ball, reactionOf } = sighting;
     const inside = insideSign(runner.at[0], ball);
     const sign = toward === 'inside' ? inside : -inside;
-    const men = look.defenders
+    const beside = look.defenders
       .filter((defender) => reactionOf(defender).move !== 'rush')
       .map((defender) => ({ defender, gap: sign * (whereAt(defender)[0] - decision.at[0]) }))
-      .filter(({ gap }) => gap >= 0)
-      .sort((a, b) => a.gap - b.gap);
+      .sort((a, b) => Math.abs(a.gap) - Math.abs(b.gap));
+    const men = beside.filter(({ gap }) => gap >= 0);
+    // Where hardly anybody is on that side, a man from the other comes across.
+    const across = beside.filter(({ gap }) => gap < 0).slice(0, 2);
     const taking = men.filter(({ defender }) => takesRoom(sighting, defender));
     const now = taking[0]?.gap ?? side.to.at;
     const wanted = nearestIn(side, now);
@@ -156,7 +175,7 @@ const bringRoom = (toward: 'inside' | 'outside'): Bring =>
       return [decision.at[0] + sign * wanted, near ? y : decision.at[1] + levelWithHim / 2];
     };
     // Too little room: the nearest man goes further. Too much: one of the nearest comes closer.
-    const whom = wanted > now ? taking.slice(0, 1) : men.slice(0, 4);
+    const whom = wanted > now ? taking.slice(0, 1) : [...men.slice(0, 4), ...across];
     return whom.flatMap(({ defender }) => [
       ...(wanted > now
         ? defender.reactions.map((reaction) => choosing(draft, defender.id, reaction))

@@ -14,6 +14,9 @@ export interface Seen extends Draft {
   readonly known: Partial<Facts>;
 }
 
+/** What a witness must show when it is evaluated again. */
+export type Claim = (seen: Seen) => boolean;
+
 /** The shelf as one card sees it, worked out once and asked for every finding. */
 export interface Bench {
   readonly card: ReadCard;

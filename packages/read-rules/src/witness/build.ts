@@ -1,10 +1,10 @@
 import type { FactName } from '../fact-name.ts';
-import { bring } from '../facts/bring.ts';
+import { bring, bringKey } from '../facts/bring.ts';
 import type { Facts } from '../facts/declaration.ts';
 import { type Draft, standing } from '../facts/draft.ts';
 import { holds, type Region, type Side } from '../space/region.ts';
-import { type Bench, type Seen, seen } from './bench.ts';
-import { crowded, isOnField } from './plausible.ts';
+import { type Bench, type Claim, type Seen, seen } from './bench.ts';
+import { crowded, isPlausible } from './plausible.ts';
 
 /** Shelf looks that are tried as a start, the nearest first. */
 const mostStarts = 6;
@@ -17,17 +17,18 @@ interface State extends Seen {
 }
 
 /**
- * A defence whose facts lie in the region, made from a shelf look by moving as few men as it takes:
- * best first over the changes that the facts themselves propose. Null when none was found.
+ * A defence that shows a claim, with its facts in the region, made from a shelf look by moving as few
+ * men as it takes: best first over the changes that the facts themselves propose. Null when none was
+ * found.
  */
-export function buildDefence(bench: Bench, region: Region): Seen | null {
+export function buildDefence(bench: Bench, region: Region, claim: Claim): Seen | null {
   const starts = bench.called
     .filter(({ known }) => couldBe(region, known))
     .map((one) => ({ ...one, off: offBy(region, one.known) }))
     .sort((a, b) => a.off - b.off)
     .slice(0, mostStarts);
   for (const start of starts) {
-    const found = searchFrom(bench, region, start);
+    const found = searchFrom(bench, region, claim, start);
     if (found) return found;
   }
   return null;
@@ -39,17 +40,16 @@ const couldBe = (region: Region, known: Partial<Facts>): boolean =>
 
 const nameOf = (side: Side): FactName => side.name as FactName;
 
-function searchFrom(bench: Bench, region: Region, start: State): Seen | null {
+function searchFrom(bench: Bench, region: Region, claim: Claim, start: State): Seen | null {
   const queue: State[] = [start];
   const { toGoal } = bench.setting.play.situation;
   for (let step = 0; step < mostSteps; step++) {
     const best = queue.shift();
     if (!best) return null;
-    const inWay = crowded(best.look);
-    if (best.off === 0 && !inWay && isOnField(best.look, toGoal)) return best;
-    const next = best.off === 0 ? partings(best) : changes(best, region);
-    for (const draft of next) {
-      if (!isOnField(draft.look, toGoal)) continue;
+    const isThere = best.off === 0 && isPlausible(best, start, toGoal);
+    if (isThere && !crowded(best.look) && claim(best)) return best;
+    for (const draft of nextFrom(best, region)) {
+      if (!isPlausible(draft, start, toGoal)) continue;
       const one = seen(bench, draft);
       queue.push({ ...one, off: offBy(region, one.known) });
     }
@@ -57,6 +57,14 @@ function searchFrom(bench: Bench, region: Region, start: State): Seen | null {
     queue.length = Math.min(queue.length, widestQueue);
   }
   return null;
+}
+
+/** What is tried next: a fact that is off, or a key where there is none; then two men apart. */
+function nextFrom(state: State, region: Region): readonly Draft[] {
+  const { sighting, look, reactions, off } = state;
+  const keyed = sighting.key === null ? bringKey(sighting, { look, reactions }) : [];
+  if (off > 0) return [...changes(state, region), ...keyed];
+  return crowded(look) ? partings(state) : keyed;
 }
 
 const changes = ({ sighting, known, look, reactions }: State, region: Region): readonly Draft[] =>
