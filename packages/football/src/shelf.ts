@@ -43,7 +43,7 @@ import type { LookTraits } from './look.ts';
 import type { DefenderRule, LookRecipe } from './looks/recipe.ts';
 import { look } from './looks/rule.ts';
 
-export { alignLook } from './looks/align.ts';
+export { alignLook, alignShelf } from './looks/align.ts';
 export { type LookRecipe, lookRecipeSchema } from './looks/recipe.ts';
 
 const behind = (

@@ -2,10 +2,10 @@ import { distance, type Point } from '../geometry.ts';
 import type { AlignedLook, Defender, Level } from '../look.ts';
 import type { Play, Player } from '../play.ts';
 import { giveMen, type Taker } from './man.ts';
-import { holds, type Picture } from './picture.ts';
+import { holds, onField, type Picture } from './picture.ts';
 import { reactionsOf } from './reactions.ts';
 import type { DefenderRule, Job, LookRecipe } from './recipe.ts';
-import { remembered } from './remember.ts';
+import { type Ground, remembered, rememberedAll } from './remember.ts';
 import { separate } from './separate.ts';
 import { anchorAt, roomBehind, standAt } from './stand.ts';
 
@@ -17,8 +17,19 @@ import { anchorAt, roomBehind, standAt } from './stand.ts';
 export const alignLook = (recipe: LookRecipe, play: Play): AlignedLook =>
   remembered(recipe, play, align);
 
-function align({ id, name, traits, defenders }: LookRecipe, picture: Picture): AlignedLook {
-  const called = defenders.map((rule): Called => ({ rule, job: jobOf(rule, picture) }));
+/**
+ * The whole shelf before a play. Looks, men and reactions that are as they were in `before` are the
+ * same objects, and so are men and reactions that two looks share.
+ */
+export const alignShelf = (
+  shelf: readonly LookRecipe[],
+  play: Play,
+  before: readonly AlignedLook[],
+): readonly AlignedLook[] => rememberedAll(shelf, play, align, before);
+
+function align(recipe: LookRecipe, { same, all }: Ground): AlignedLook {
+  const { picture } = all;
+  const called = recipe.defenders.map((rule): Called => ({ rule, job: jobOf(rule, picture) }));
   const men = giveMen(takersAmong(called, picture), picture);
   const standing = called.map(({ rule, job }) => {
     const man = men.get(rule.id) ?? null;
@@ -28,27 +39,12 @@ function align({ id, name, traits, defenders }: LookRecipe, picture: Picture): A
   const apart = separate(standing, picture.toGoal + 9);
   const nearSlot = nearestToSlots(apart, picture);
   const edges = edgesOf(apart);
-  return {
-    id,
-    name,
-    traits,
-    defenders: apart.map((one): Defender => {
-      const { rule, level, at, job, man } = one;
-      const about = { level, at, job, man, isEdge: edges.has(one), isNearSlot: nearSlot.has(one) };
-      return {
-        id: rule.id,
-        label: rule.label,
-        level,
-        at: onField(at, picture),
-        reactions: reactionsOf(about, picture).map(({ id, move, says, to }) => ({
-          id,
-          move,
-          says,
-          to: onField(to, picture),
-        })),
-      };
-    }),
-  };
+  const defenders = apart.map((one): Defender => {
+    const { rule, level, at, job, man } = one;
+    const about = { level, at, job, man, isEdge: edges.has(one), isNearSlot: nearSlot.has(one) };
+    return same.man(rule, onField(at, picture), reactionsOf(about, all));
+  });
+  return same.look(recipe, defenders);
 }
 
 /** A rule with the job that this formation makes of it. */
@@ -96,7 +92,3 @@ function edgesOf<T extends Placed>(men: readonly T[]): Set<T> {
   const front = men.filter(({ level }) => level === 'line').sort((a, b) => a.at[0] - b.at[0]);
   return new Set([front[0], front.at(-1)].filter((man) => man !== undefined));
 }
-
-/** Back to the field's own right and left, and to centimetres; -0 becomes 0. */
-const onField = ([x, y]: Point, { turn }: Picture): Point =>
-  turn([Math.round(x * 100) / 100, Math.round(y * 100) / 100]);

@@ -25,37 +25,62 @@ export function giveMen(
   picture: Picture,
 ): ReadonlyMap<DefenderId, Player> {
   const targets = targetsOf(picture);
-  const all = (1 << targets.length) - 1;
-  const best = new Map<number, { cost: number; taken: readonly (number | null)[] }>();
-
-  const from = (
-    index: number,
-    left: number,
-  ): { cost: number; taken: readonly (number | null)[] } => {
-    const taker = takers[index];
-    if (!taker) return { cost: uncovered * bits(left), taken: [] };
-    const key = index * (all + 1) + left;
-    const known = best.get(key);
-    if (known) return known;
-    const rest = from(index + 1, left);
-    let answer = { cost: rest.cost, taken: [null, ...rest.taken] as readonly (number | null)[] };
-    for (const [i, target] of targets.entries()) {
-      if (!(left & (1 << i))) continue;
-      const then = from(index + 1, left & ~(1 << i));
-      const cost = then.cost + wish(taker, target);
-      if (cost < answer.cost) answer = { cost, taken: [i, ...then.taken] };
-    }
-    best.set(key, answer);
-    return answer;
-  };
-
   const given = new Map<DefenderId, Player>();
-  for (const [i, chosen] of from(0, all).taken.entries()) {
-    const taker = takers[i];
-    const target = chosen === null ? undefined : targets[chosen];
-    if (taker && target) given.set(taker.id, target.player);
+  if (takers.length === 0) return given;
+  const wishes = takers.map((taker) => targets.map((target) => wish(taker, target)));
+  const best = new Best(wishes, targets.length);
+  let left = (1 << targets.length) - 1;
+  for (const [i, taker] of takers.entries()) {
+    const target = best.chosen(i, left);
+    const player = targets[target]?.player;
+    if (!player) continue;
+    given.set(taker.id, player);
+    left &= ~(1 << target);
   }
   return given;
+}
+
+const nobody = -1;
+
+/** The cheapest way for the takers from one on, with these targets left (a bit each), and whom the first of them takes. */
+class Best {
+  readonly #wishes: readonly (readonly number[])[];
+  readonly #targets: number;
+  readonly #cost: Float64Array;
+  readonly #taken: Int8Array;
+
+  constructor(wishes: readonly (readonly number[])[], targets: number) {
+    this.#wishes = wishes;
+    this.#targets = targets;
+    this.#cost = new Float64Array(wishes.length << targets).fill(Number.NaN);
+    this.#taken = new Int8Array(wishes.length << targets);
+  }
+
+  chosen(index: number, left: number): number {
+    this.#costFrom(index, left);
+    return this.#taken[(index << this.#targets) + left] ?? nobody;
+  }
+
+  #costFrom(index: number, left: number): number {
+    const wishes = this.#wishes[index];
+    if (!wishes) return uncovered * bits(left);
+    const key = (index << this.#targets) + left;
+    const known = this.#cost[key] ?? Number.NaN;
+    if (!Number.isNaN(known)) return known;
+    let least = this.#costFrom(index + 1, left);
+    let taken = nobody;
+    for (const [i, wished] of wishes.entries()) {
+      if (!(left & (1 << i))) continue;
+      const cost = this.#costFrom(index + 1, left & ~(1 << i)) + wished;
+      if (cost < least) {
+        least = cost;
+        taken = i;
+      }
+    }
+    this.#cost[key] = least;
+    this.#taken[key] = taken;
+    return least;
+  }
 }
 
 interface NamedTarget {

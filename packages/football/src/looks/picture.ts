@@ -53,6 +53,10 @@ export const outSign = (flank: Flank): 1 | -1 => (flank === 'strong' ? 1 : -1);
 /** Widest a defender is set: half a yard inside the sideline. */
 export const widest = halfWidth - 0.5;
 
+/** Back to the field's own right and left, and to centimetres; -0 becomes 0. */
+export const onField = ([x, y]: Point, { turn }: Picture): Point =>
+  turn([Math.round(x * 100) / 100, Math.round(y * 100) / 100]);
+
 /** #1 this near the tackle has reduced his split. Yards. Common practice, no single source. */
 const reducedWithin = 7.5;
 
@@ -61,8 +65,6 @@ export const tackleX = (picture: Picture, flank: Flank): number =>
   picture.ball + outSign(flank) * picture.line[flank].tackle;
 
 export function holds(when: When, picture: Picture): boolean {
-  const within = (count: number, range: { from: number; to: number } | undefined): boolean =>
-    !range || (count >= range.from && count <= range.to);
   return (
     within(picture.receivers.strong.length, when.strong) &&
     within(picture.receivers.weak.length, when.weak) &&
@@ -72,6 +74,9 @@ export function holds(when: When, picture: Picture): boolean {
     (!when.reduced || isReduced(picture, when.reduced))
   );
 }
+
+const within = (count: number, range: { from: number; to: number } | undefined): boolean =>
+  !range || (count >= range.from && count <= range.to);
 
 function isReduced(picture: Picture, flank: Flank): boolean {
   const first = picture.receivers[flank][0];

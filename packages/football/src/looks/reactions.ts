@@ -1,10 +1,9 @@
 import type { Point } from '../geometry.ts';
-import { type ReactionId, reactionIdSchema } from '../ids.ts';
-import type { Level, Move, Reaction } from '../look.ts';
+import type { Level, Reaction } from '../look.ts';
 import type { Player } from '../play.ts';
-import { outSign, type Picture, widest } from './picture.ts';
-import { type Flank, type Job, type Zone, zoneSchema } from './recipe.ts';
-import { zonePoint, zones } from './zones.ts';
+import type { Picture } from './picture.ts';
+import type { Flank, Job } from './recipe.ts';
+import type { Repertoire } from './repertoire.ts';
 
 /** A defender on his spot, as far as his reactions depend on it. */
 export interface Standing {
@@ -19,47 +18,70 @@ export interface Standing {
 }
 
 /** What he may do: first what the call asks, then what his place lets him do instead. No two share an id. */
-export function reactionsOf(standing: Standing, picture: Picture): [Reaction, ...Reaction[]] {
-  const call = called(standing.job, standing, picture);
-  const seen = new Set<ReactionId>([call.id]);
-  const others = alternatives(standing, picture).filter(({ id }) => !seen.has(id) && seen.add(id));
-  return [call, ...others];
+export function reactionsOf(standing: Standing, all: Repertoire): readonly Reaction[] {
+  const may = [called(standing.job, standing, all)];
+  const flank: Flank = standing.at[0] >= all.picture.ball ? 'strong' : 'weak';
+  const receiver = readsWhom(standing.at, flank, all.picture);
+  switch (standing.level) {
+    case 'line':
+      add(may, all.rush());
+      add(may, all.drop('hook', flank));
+      if (standing.isEdge) add(may, all.peel(flank));
+      break;
+    case 'second':
+      addInSlot(may, standing, flank, receiver, all);
+      break;
+    case 'corner':
+      add(may, all.drop('third', flank));
+      add(may, all.drop('flat', flank));
+      add(may, all.rush());
+      break;
+    case 'deep':
+      add(may, all.drop('robber', flank));
+      if (receiver) add(may, all.wall(receiver));
+      add(may, all.drop('half', flank));
+      break;
+  }
+  if (standing.isNearSlot) addInSlot(may, standing, flank, receiver, all);
+  return may;
 }
 
-function called(job: Job, standing: Standing, picture: Picture): Reaction {
+function called(job: Job, standing: Standing, all: Repertoire): Reaction {
   switch (job.kind) {
     case 'rush':
-      return rush(picture);
+      return all.rush();
     case 'zone':
-      return drop(job.zone, job.side, picture);
+      return all.drop(job.zone, job.side);
     case 'man':
-      return standing.man
-        ? reaction('man', 'man', `takes ${standing.man.label} man to man`, standing.man.at)
-        : called(job.free, standing, picture);
+      return standing.man ? all.man(standing.man) : called(job.free, standing, all);
     case 'wall': {
-      const receiver = picture.receivers[job.side][job.receiver - 1];
-      return receiver ? wall(receiver, picture) : drop('hook', job.side, picture);
+      const receiver = all.picture.receivers[job.side][job.receiver - 1];
+      return receiver ? all.wall(receiver) : all.drop('hook', job.side);
     }
   }
 }
 
-/** What a level may do besides its call. Common practice, no single source. */
-function alternatives(standing: Standing, picture: Picture): Reaction[] {
-  const flank: Flank = standing.at[0] >= picture.ball ? 'strong' : 'weak';
-  const zone = (name: Zone): Reaction => drop(name, flank, picture);
-  const receiver = readsWhom(standing.at, flank, picture);
-  const onReceiver = receiver ? [wall(receiver, picture), widen(receiver, picture)] : [];
-  const sit = reaction('sit', 'sit', 'sits where he stands', standing.at);
-  const slotPlayer = [...onReceiver, rush(picture), zone('hook'), zone('curlFlat'), sit];
-  const byLevel: Readonly<Record<Level, Reaction[]>> = {
-    line: [rush(picture), zone('hook'), ...(standing.isEdge ? [peel(flank, picture)] : [])],
-    second: slotPlayer,
-    corner: [zone('third'), zone('flat'), rush(picture)],
-    deep: [zone('robber'), ...onReceiver.slice(0, 1), zone('half')],
-  };
-  return standing.isNearSlot
-    ? [...byLevel[standing.level], ...slotPlayer]
-    : byLevel[standing.level];
+/** What a man near an inside receiver may do besides his call. Common practice, no single source. */
+function addInSlot(
+  may: Reaction[],
+  { at }: Standing,
+  flank: Flank,
+  receiver: Player | undefined,
+  all: Repertoire,
+): void {
+  if (receiver) {
+    add(may, all.wall(receiver));
+    add(may, all.widen(receiver));
+  }
+  add(may, all.rush());
+  add(may, all.drop('hook', flank));
+  add(may, all.drop('curlFlat', flank));
+  add(may, all.sit(at));
+}
+
+function add(may: Reaction[], reaction: Reaction): void {
+  for (const { id } of may) if (id === reaction.id) return;
+  may.push(reaction);
 }
 
 /** The receiver he would play on his side: the nearest inside one, else #1. */
@@ -73,48 +95,3 @@ function readsWhom(at: Point, flank: Flank, { receivers }: Picture): Player | un
     ) ?? first
   );
 }
-
-const rush = (picture: Picture): Reaction =>
-  reaction('rush', 'rush', 'rushes the passer', picture.rushTo);
-
-function drop(zone: Zone, flank: Flank, picture: Picture): Reaction {
-  const { move, says } = zones[zone];
-  return reaction(zone, move, says, zonePoint(zone, flank, picture));
-}
-
-/** A yard inside him, across his way in. */
-function wall(receiver: Player, picture: Picture): Reaction {
-  const inside = receiver.at[0] > picture.ball ? -1 : 1;
-  const to: Point = [receiver.at[0] + inside, 6];
-  return reaction('wall', 'wall', `walls ${receiver.label} from the inside`, to);
-}
-
-function widen(receiver: Player, picture: Picture): Reaction {
-  const outside = receiver.at[0] > picture.ball ? 1 : -1;
-  const x = Math.min(Math.max(receiver.at[0] + outside * 3, -widest), widest);
-  return reaction('widen', 'widen', `widens with ${receiver.label}`, [x, 4]);
-}
-
-/** An end man who comes off his rush to the back or the flat. */
-const peel = (flank: Flank, picture: Picture): Reaction =>
-  reaction('widen', 'widen', 'peels off to the flat', [
-    picture.ball + outSign(flank) * (picture.line[flank].edge + 5),
-    2,
-  ]);
-
-type ReactionName = Zone | 'rush' | 'man' | 'wall' | 'widen' | 'sit';
-
-/** Read once: every reaction of every look on every drag has one of these ids. */
-const ids = new Map<ReactionName, ReactionId>(
-  ([...zoneSchema.options, 'rush', 'man', 'wall', 'widen', 'sit'] as const).map((name) => [
-    name,
-    reactionIdSchema.parse(name),
-  ]),
-);
-
-const reaction = (name: ReactionName, move: Move, says: string, to: Point): Reaction => ({
-  id: ids.get(name) ?? reactionIdSchema.parse(name),
-  move,
-  says,
-  to,
-});

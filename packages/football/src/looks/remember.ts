@@ -1,13 +1,23 @@
 import type { AlignedLook } from '../look.ts';
 import type { Play } from '../play.ts';
-import { type Picture, pictureOf } from './picture.ts';
+import { pictureOf } from './picture.ts';
 import type { LookRecipe } from './recipe.ts';
+import { Repertoire } from './repertoire.ts';
+import { Same } from './same.ts';
 
 /** What a look is aligned to: nothing else of a play moves a defender. */
 type Formation = Pick<Play, 'players' | 'motions' | 'situation'>;
 
+/** What the looks before one formation share. */
+export interface Ground {
+  readonly all: Repertoire;
+  readonly same: Same;
+}
+
+type Align = (recipe: LookRecipe, ground: Ground) => AlignedLook;
+
 interface Known extends Pick<Formation, 'motions' | 'situation'> {
-  readonly picture: Picture;
+  readonly ground: Ground;
   readonly looks: WeakMap<LookRecipe, AlignedLook>;
 }
 
@@ -17,26 +27,37 @@ interface Known extends Pick<Formation, 'motions' | 'situation'> {
  */
 const known = new WeakMap<Formation['players'], Known>();
 
-function knownOf(play: Play): Known {
+function knownOf(play: Play, like: readonly AlignedLook[]): Known {
   const before = known.get(play.players);
   if (before && before.motions === play.motions && before.situation === play.situation)
     return before;
   const { motions, situation } = play;
-  const now: Known = { motions, situation, picture: pictureOf(play), looks: new WeakMap() };
+  const same = new Same(like);
+  const ground: Ground = { all: new Repertoire(pictureOf(play), same), same };
+  const now: Known = { motions, situation, ground, looks: new WeakMap() };
   known.set(play.players, now);
   return now;
 }
 
-/** The look as it was aligned to this formation before, or as `align` aligns it now. */
-export function remembered(
-  recipe: LookRecipe,
-  play: Play,
-  align: (recipe: LookRecipe, picture: Picture) => AlignedLook,
-): AlignedLook {
-  const { picture, looks } = knownOf(play);
+function lookOf({ ground, looks }: Known, recipe: LookRecipe, align: Align): AlignedLook {
   const before = looks.get(recipe);
   if (before) return before;
-  const now = align(recipe, picture);
+  const now = align(recipe, ground);
   looks.set(recipe, now);
   return now;
+}
+
+/** The look as it was aligned to this formation before, or as `align` aligns it now. */
+export const remembered = (recipe: LookRecipe, play: Play, align: Align): AlignedLook =>
+  lookOf(knownOf(play, []), recipe, align);
+
+/** The same for a shelf; a formation that is new takes over what it has in common with `like`. */
+export function rememberedAll(
+  shelf: readonly LookRecipe[],
+  play: Play,
+  align: Align,
+  like: readonly AlignedLook[],
+): readonly AlignedLook[] {
+  const formation = knownOf(play, like);
+  return shelf.map((recipe) => lookOf(formation, recipe, align));
 }

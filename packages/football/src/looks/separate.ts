@@ -19,24 +19,35 @@ export function separate<T extends { readonly level: Level; readonly at: Point }
   men: readonly T[],
   deepest: number,
 ): T[] {
-  const placed = new Map<T, Point>();
+  const taken: Point[] = [];
+  const apart: T[] = [...men];
   for (const level of order)
-    for (const man of men)
-      if (man.level === level) placed.set(man, freeSpot(man.at, [...placed.values()], deepest));
-  return men.map((man) => ({ ...man, at: placed.get(man) ?? man.at }));
+    for (const [i, man] of men.entries()) {
+      if (man.level !== level) continue;
+      const at = freeSpot(man.at, taken, deepest);
+      taken.push(at);
+      apart[i] = { ...man, at };
+    }
+  return apart;
 }
 
 /** The nearest spot to the wanted one that is free: a step deeper first, then to either side. */
 function freeSpot(wanted: Point, taken: readonly Point[], deepest: number): Point {
   const start = onField(wanted, deepest);
-  for (let ring = 0; ring < 40; ring++) {
+  if (isFree(start, taken)) return start;
+  for (let ring = 1; ring < 40; ring++) {
     const step = ring * (elbowRoom / 2);
     for (const [dx, dy] of directions) {
       const spot = onField([start[0] + dx * step, start[1] + dy * step], deepest);
-      if (taken.every((other) => distance(other, spot) >= elbowRoom - touching)) return spot;
+      if (isFree(spot, taken)) return spot;
     }
   }
   return start;
+}
+
+function isFree(spot: Point, taken: readonly Point[]): boolean {
+  for (const other of taken) if (!(distance(other, spot) >= elbowRoom - touching)) return false;
+  return true;
 }
 
 const directions: readonly Point[] = [
