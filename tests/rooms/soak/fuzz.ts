@@ -3,15 +3,19 @@ import * as decoding from 'lib0/decoding';
 import { WebSocket } from 'ws';
 import { messageYjsSyncStep2 } from 'y-protocols/sync';
 import * as Y from 'yjs';
+import type { Person } from '../support/accounts.ts';
+import type { ServerProcess } from '../support/process.ts';
 import { answer, ask, type Raw, raw } from '../support/raw.ts';
 import { Editor } from './editor.ts';
-import { openHome } from './home.ts';
+import { type Home, openHome } from './home.ts';
 import { type Prey, volley } from './hostile.ts';
 import { Random } from './random.ts';
 import { divergent, replay } from './replay.ts';
 import { awaitState } from './wait.ts';
 
 export interface Fuzzed {
+  /** Boards that were attacked, one after the other. */
+  boards: number;
   /** Hostile frames that the server has read and decided on. */
   frames: number;
   /** Connections of attackers that it ended. */
@@ -25,17 +29,37 @@ export interface Fuzzed {
   /** Presence of somebody under a name that is not his account's. */
   spoofed: number;
   honestEdits: number;
+  /** MiB of the server's process after the first board and after the last. */
+  memory: { first: number; last: number };
 }
 
-const attackers = 6;
+/** Connections at once. */
+const attackers = 12;
+/** Hostile frames at one board: nobody works on one for longer without a pause. */
+const framesOfBoard = 50_000;
 
-/** Fires `frames` hostile frames over real sockets while two honest coaches work on the same board. */
+interface Round {
+  home: Home;
+  server: ServerProcess;
+  head: Person;
+  coordinator: Person;
+  /** Sessions of those who attack. */
+  cookies: readonly string[];
+  seed: number;
+  isOver: () => boolean;
+}
+
+/**
+ * Fires `frames` hostile frames over real sockets while two honest coaches work on the same board: one
+ * server all the time, board after board, each looked at in the end.
+ */
 export async function fuzz(
   wish: { frames: number; seed: number; isOver: () => boolean },
   say: (sentence: string) => void,
 ): Promise<Fuzzed> {
   const home = await openHome();
   const counts: Fuzzed = {
+    boards: 0,
     frames: 0,
     ended: 0,
     wrong: {},
@@ -44,15 +68,47 @@ export async function fuzz(
     turnedAway: 0,
     spoofed: 0,
     honestEdits: 0,
+    memory: { first: 0, last: 0 },
   };
   const server = await home.start();
-  const crew: Editor[] = [];
   try {
     const head = await home.person('Ada Holm', 'headCoach');
     const coordinator = await home.person('Ben Ruiz', 'coordinator');
+    // The one may write on the line, the other nothing.
+    const cookies = [
+      (await home.person('Cal Weiss', 'positionCoach', 'line')).cookie,
+      (await home.person('Dan Fore', 'assistant')).cookie,
+    ];
+    while (counts.frames < wish.frames && server.ended() === null && !wish.isOver()) {
+      const enough = Math.min(wish.frames, counts.frames + framesOfBoard);
+      const isOver = (): boolean =>
+        counts.frames >= enough || server.ended() !== null || wish.isOver();
+      const seed = wish.seed + 100 * counts.boards;
+      await attackBoard({ home, server, head, coordinator, cookies, seed, isOver }, counts);
+      counts.boards += 1;
+      if (server.ended() === null) counts.memory.last = await memoryOf(server);
+      counts.memory.first ||= counts.memory.last;
+      say(
+        `${counts.frames} hostile frames at ${counts.boards} boards, ${counts.ended} connections ended, the server has ${counts.memory.last} MiB`,
+      );
+    }
+    counts.crashes = server.ended() === null ? 0 : 1;
+    return counts;
+  } finally {
+    await server.stop();
+    await home.close();
+  }
+}
+
+async function attackBoard(
+  { home, server, head, coordinator, cookies, seed, isOver }: Round,
+  counts: Fuzzed,
+): Promise<void> {
+  const crew: Editor[] = [];
+  try {
     const board = await home.board(head);
     for (const [i, { cookie }] of [head, coordinator].entries())
-      crew.push(new Editor(home.rooms, board, cookie, wish.seed + i));
+      crew.push(new Editor(home.rooms, board, cookie, seed + i));
     await awaitState('the honest are in', () => crew.every(({ synced }) => synced));
     const heard: Uint8Array[] = [];
     crew[0]?.ydoc.on('update', (update: Uint8Array) => {
@@ -74,26 +130,15 @@ export async function fuzz(
       others: crew.map(({ ydoc }) => ydoc.clientID),
       heard: heard.slice(0, Math.max(1, heard.length >> 1)),
     });
-    // Nothing that these may write lies where the attacks aim: a coach of the line, an assistant nobody let in.
-    const cookies = [
-      (await home.person('Cal Weiss', 'positionCoach', 'line')).cookie,
-      (await home.person('Dan Fore', 'assistant')).cookie,
-    ];
-    let next = 10_000;
     await Promise.all(
       Array.from({ length: attackers }, async (_, i) => {
-        const random = new Random(wish.seed * 1000 + i);
-        while (counts.frames < wish.frames && server.ended() === null && !wish.isOver()) {
+        const random = new Random(seed * 1000 + i);
+        while (!isOver())
           await attack(`${home.rooms}/${board}`, random.of(cookies), random, prey, counts);
-          if (counts.frames < next) continue;
-          say(`${counts.frames} hostile frames, ${counts.ended} connections ended`);
-          next += 10_000;
-        }
       }),
     );
     for (const editor of crew) await editor.stop();
-    counts.crashes = server.ended() === null ? 0 : 1;
-    if (counts.crashes === 0) {
+    if (server.ended() === null) {
       await awaitState('the honest are saved', () => crew.every((e) => e.synced && e.isSaved));
       await awaitState(
         'and equal',
@@ -102,18 +147,23 @@ export async function fuzz(
       ).catch(() => undefined);
     }
     const stored = await replay(home.prisma, board);
-    counts.divergent = divergent([
+    counts.divergent += divergent([
       Y.encodeStateAsUpdate(stored),
       ...crew.map(({ state }) => state),
     ]);
-    counts.turnedAway = crew.reduce((n, { closes, refused }) => n + closes.length + refused, 0);
-    counts.honestEdits = crew.reduce((n, { written }) => n + written, 0);
-    return counts;
+    counts.turnedAway += crew.reduce((n, { closes, refused }) => n + closes.length + refused, 0);
+    counts.honestEdits += crew.reduce((n, { written }) => n + written, 0);
   } finally {
     for (const editor of crew) editor.leave();
-    await server.stop();
-    await home.close();
   }
+}
+
+/** MiB that its process holds, as it says itself. */
+async function memoryOf({ origin }: ServerProcess): Promise<number> {
+  const metrics = await (await fetch(`${origin}/metrics`)).text();
+  const bytes = /^process_resident_memory_bytes (\S+)$/m.exec(metrics)?.[1];
+  if (bytes === undefined) throw new Error('the server does not say how much memory it has');
+  return Math.round(Number(bytes) / 1_048_576);
 }
 
 /** Attackers may be seen, but never as one of the honest. */

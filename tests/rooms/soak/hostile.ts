@@ -39,9 +39,9 @@ function written(prey: Prey, id: number, act: (ydoc: Y.Doc) => void): Uint8Array
   return update;
 }
 const freshId = (random: Random): number => random.between(1, 2 ** 31);
-/** On a player whom no honest coach moves meanwhile: a write that is outrun has no effect, and passes. */
-const spot = (random: Random, prey: Prey, value: unknown): Uint8Array =>
-  change(written(prey, freshId(random), (ydoc) => ydoc.getMap('spots').set('LG', value)));
+/** On a player whom nobody moves meanwhile: a write that is outrun has no effect, and passes. */
+const spot = (random: Random, prey: Prey, value: unknown, player = 'LG'): Uint8Array =>
+  change(written(prey, freshId(random), (ydoc) => ydoc.getMap('spots').set(player, value)));
 
 function nested(depth: number): unknown {
   let value: unknown = 1;
@@ -73,7 +73,9 @@ const attacks: Record<string, Maker> = {
     return ends(whole.subarray(0, random.between(1, whole.byteLength - 1)));
   },
   flippedBits: (random, prey) => {
-    const whole = random.next() < 0.5 ? spot(random, prey, [1, -2]) : change(random.of(prey.heard));
+    // What comes of it may be an edit that its author may make: not on a player others aim at.
+    const whole =
+      random.next() < 0.5 ? spot(random, prey, [1, -2], 'RT') : change(random.of(prey.heard));
     const bytes = Uint8Array.from(whole);
     for (let i = random.between(1, 4); i > 0; i--) {
       const at = random.between(2, bytes.length);
@@ -160,6 +162,6 @@ export function volley(random: Random, prey: Prey): Hostile[] {
     if (!maker) throw new RangeError(`no attack ${kind}`);
     return { kind, ...maker(random, prey) };
   };
-  const before = Array.from({ length: random.between(5, 30) }, () => make(random.of(quiet)));
+  const before = Array.from({ length: random.between(3, 15) }, () => make(random.of(quiet)));
   return [...before, make(random.of(names))];
 }

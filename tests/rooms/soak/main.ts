@@ -47,10 +47,17 @@ const figures = [
   none('divergent replicas after kills', kills.divergent),
   none('honest coaches turned away after kills', kills.turnedAway),
   higher('hostile frames', hostile.frames, '', wish.frames),
+  higher('boards attacked, one after the other', hostile.boards, ''),
   higher('hostile connections ended', hostile.ended, ''),
   higher('honest edits meanwhile', hostile.honestEdits, ''),
   none('crashes', hostile.crashes),
   none('divergent replicas after hostile frames', hostile.divergent),
+  lower(
+    'memory of the server after the last board, beside the first',
+    hostile.memory.last - hostile.memory.first,
+    'MiB',
+    256,
+  ),
   none('honest coaches turned away meanwhile', hostile.turnedAway),
   none('spoofed names seen', hostile.spoofed),
   none(

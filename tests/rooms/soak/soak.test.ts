@@ -32,6 +32,7 @@ describe('soak', () => {
       spoofed: 0,
     });
     expect(counts.frames).toBeGreaterThanOrEqual(20_000);
+    expect(counts.memory.last).toBeGreaterThan(0);
     expect(counts.ended).toBeGreaterThan(100);
     expect(counts.honestEdits).toBeGreaterThan(20);
   }, 180_000);
