@@ -280,6 +280,33 @@ describe('numbers on the line and off it', () => {
   });
 });
 
+/** NFL 5-1-2: 2021, and 0 from 2023 (second hand). The other books give positions no numbers of their own. */
+describe('numbers by position, professional (NFL 5-1-2, second hand)', () => {
+  it.each([
+    ['LG', 'a guard', [50, 64, 79], [0, 49, 80, 88, 90, 99]],
+    ['Q', 'a quarterback', [0, 1, 12, 19], [20, 49, 80]],
+    ['F', 'a back', [0, 1, 28, 49, 80, 89], []],
+    ['H', 'a receiver', [0, 1, 49, 80, 89], []],
+    ['Y', 'a tight end', [0, 49, 80, 89], []],
+  ] as const)('%s, %s', (who, _, good, bad) => {
+    const told = (code: RuleCode, number: number) =>
+      legality(change(usual(code), who, { number }))
+        .filter(({ rule }) => rule === 'positionNumber')
+        .map(({ weight }) => weight);
+    for (const number of good) expect(told('professional', number), String(number)).toEqual([]);
+    for (const number of bad) {
+      expect(told('professional', number), String(number)).toEqual(['caution']);
+      expect(told('highSchool', number)).toEqual([]);
+      expect(told('college', number)).toEqual([]);
+    }
+  });
+
+  it('a man in no receiver’s number is told once, as that', () => {
+    const rules = legality(change(usual('professional'), 'H', { number: 95 }));
+    expect(rules.map(({ rule }) => rule)).toEqual(['ineligibleNumber']);
+  });
+});
+
 describe('where a man may stand at the snap', () => {
   it.each(codes)('%s: in bounds, and not over the line', (code) => {
     expect(fouls(change(usual(code), 'Z', { at: [26.6, off] }))).toEqual([]);

@@ -57,6 +57,14 @@ describe('legality', () => {
     expect(rules(change(doubles, 'q', { at: [0, -0.95] }))).toEqual([]);
   });
 
+  it('where nobody snaps, the man who is missing is not missed again', () => {
+    for (const code of codes) {
+      const play = under(code);
+      const players = play.players.filter(({ position }) => position !== 'C');
+      expect(rules({ ...play, players })).toEqual(['noSnapper']);
+    }
+  });
+
   it('two in one place, one number twice, over the line, no snapper', () => {
     expect(rules(change(doubles, 'f', { at: [0.3, -5] }))).toContain('samePlace');
     expect(rules(change(doubles, 'f', { number: 12 }))).toContain('sameNumber');

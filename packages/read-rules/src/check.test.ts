@@ -376,6 +376,40 @@ describe('illegal formation', () => {
   });
 });
 
+describe('a throw to a man who may not catch it', () => {
+  const throwing = card([row('any', 'throw')], {
+    whenInDoubt: branchIdSchema.parse('throw'),
+    noKey: branchIdSchema.parse('throw'),
+  });
+  const toH: ReadCard = {
+    ...throwing,
+    player: q,
+    head: { ...throwing.head, key: { ...throwing.head.key, over: h } },
+    branches: [{ kind: 'target', id: branchIdSchema.parse('throw'), name: 'H', player: h }],
+  };
+  const standing = (at: number): RuledPlay => {
+    const play = doubles([toH]);
+    const players = play.players.map((player) =>
+      player.id === h ? { ...player, at: [player.at[0], at] as const } : player,
+    );
+    return { ...play, players };
+  };
+  const stops = (play: RuledPlay) =>
+    of(check(play, builtInLooks), 'illegalFormation').filter(({ severity }) => severity === 'stop');
+
+  it('I3 stops the play where the slot he throws to is covered', () => {
+    expect(stops(standing(-1.5))).toEqual([]);
+    expect(stops(standing(-0.5))).toMatchObject([
+      {
+        elements: [
+          { kind: 'card', player: q },
+          { kind: 'player', player: h },
+        ],
+      },
+    ]);
+  });
+});
+
 describe('whatever it is given', () => {
   it('F2 F3 it never throws, and every finding is whole', () => {
     let findings = 0;

@@ -1,3 +1,4 @@
+import type { Position } from '../play.ts';
 import type { RuleCode } from '../rulecode.ts';
 
 /**
@@ -16,6 +17,14 @@ export interface Book {
   readonly ineligibleNumbers: Section & {
     readonly ranges: readonly (readonly [number, number])[];
   };
+  /** Numbers that men of a position may wear, where the book gives positions their numbers. */
+  readonly positionNumbers:
+    | (Section & {
+        readonly ranges: Partial<
+          Readonly<Record<Position, readonly (readonly [number, number])[]>>
+        >;
+      })
+    | null;
   readonly sameNumber: Section;
   readonly eligibleByPosition: Section;
   /** Whether the man under the snapper, hands ready, may catch a forward pass. */
@@ -45,6 +54,7 @@ export const books: Readonly<Record<RuleCode, Book>> = {
     maxBacks: { count: 4, source: 'NFHS 2-14-1, 7-2-5a (2019)' },
     minLineNumbers: { count: 5, source: 'NFHS 2-14-1, 7-2-5a (2019)' },
     ineligibleNumbers: { ranges: [[50, 79]], source: 'NFHS 7-5-6 (article from memory)' },
+    positionNumbers: null,
     sameNumber: { source: 'NFHS 1-4-3 (from memory)' },
     eligibleByPosition: { source: 'NFHS 7-5-6 (article from memory)' },
     underCentreEligible: { isEligible: true, source: 'NFHS 2-32-3: he is a back' },
@@ -62,6 +72,7 @@ export const books: Readonly<Record<RuleCode, Book>> = {
     maxBacks: { count: 4, source: 'NCAA 7-1-4-a-4' },
     minLineNumbers: { count: 5, source: 'NCAA 7-1-4-a-3' },
     ineligibleNumbers: { ranges: [[50, 79]], source: 'NCAA 7-3-3' },
+    positionNumbers: null,
     sameNumber: { source: 'NCAA 1-4-2 (from memory)' },
     eligibleByPosition: { source: 'NCAA 7-3-3-c' },
     underCentreEligible: { isEligible: true, source: 'NCAA 2-27-4-d-2: he is a back' },
@@ -84,6 +95,27 @@ export const books: Readonly<Record<RuleCode, Book>> = {
         [90, 99],
       ],
       source: 'NFL section 5-3 (second hand)',
+    },
+    positionNumbers: {
+      ranges: {
+        C: [[50, 79]],
+        G: [[50, 79]],
+        T: [[50, 79]],
+        QB: [[0, 19]],
+        RB: [
+          [0, 49],
+          [80, 89],
+        ],
+        TE: [
+          [0, 49],
+          [80, 89],
+        ],
+        WR: [
+          [0, 49],
+          [80, 89],
+        ],
+      },
+      source: 'NFL 5-1-2 as changed in 2021 and 2023 (second hand)',
     },
     sameNumber: { source: 'NFL section 5-1 (from memory)' },
     eligibleByPosition: { source: 'NFL section 8-1 (number from memory)' },

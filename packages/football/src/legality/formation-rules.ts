@@ -36,8 +36,9 @@ const backs: Rule = ({ book: { maxBacks }, backs }) =>
       ]
     : [];
 
-const onLine: Rule = ({ book: { minOnLine }, onLine }) =>
-  minOnLine && onLine.length < minOnLine.count
+/** Where nobody snaps, the man who is missing is not missed again. */
+const onLine: Rule = ({ book: { minOnLine }, onLine, snapper }) =>
+  snapper && minOnLine && onLine.length < minOnLine.count
     ? [
         foul(
           'onLine',
@@ -48,9 +49,9 @@ const onLine: Rule = ({ book: { minOnLine }, onLine }) =>
       ]
     : [];
 
-const lineNumbers: Rule = ({ book: { minLineNumbers }, onLine }) => {
+const lineNumbers: Rule = ({ book: { minLineNumbers }, onLine, snapper }) => {
   const numbered = onLine.filter(({ number }) => number >= 50 && number <= 79);
-  return minLineNumbers && numbered.length < minLineNumbers.count
+  return snapper && minLineNumbers && numbered.length < minLineNumbers.count
     ? [
         foul(
           'lineNumbers',
@@ -130,6 +131,24 @@ const ineligibleNumber: Rule = ({ book, players }) =>
       weight: 'caution',
     }));
 
+/** Who wears a number that no receiver may wear is told as that. */
+const positionNumber: Rule = ({ book, players }) => {
+  const { positionNumbers } = book;
+  if (!positionNumbers) return [];
+  return players
+    .filter((player) => isLineman(player.position) || hasEligibleNumber(book, player))
+    .flatMap((player): Illegality[] => {
+      const ranges = positionNumbers.ranges[player.position];
+      if (!ranges || ranges.some(([from, to]) => player.number >= from && player.number <= to))
+        return [];
+      const worn = ranges.map(([from, to]) => `${from} to ${to}`).join(' or ');
+      const says = `${player.label} wears ${player.number}; a man of his position wears ${worn}.`;
+      return [
+        { ...foul('positionNumber', says, [player], positionNumbers.source), weight: 'caution' },
+      ];
+    });
+};
+
 const sameNumber: Rule = ({ book, players }) =>
   pairs(players)
     .filter(([a, b]) => a.number === b.number)
@@ -167,6 +186,7 @@ export const formationRules: readonly Rule[] = [
   outOfBounds,
   covered,
   ineligibleNumber,
+  positionNumber,
   sameNumber,
   samePlace,
 ];

@@ -4,7 +4,7 @@ import type { PlayerId } from '../ids.ts';
 export interface Illegality {
   /** Which rule, the same from one check to the next. */
   readonly rule: string;
-  /** A foul is flagged at the snap; a caution only takes a receiver away. */
+  /** A foul is flagged at the snap; a caution takes a receiver away, or is put right before the snap. */
   readonly weight: 'foul' | 'caution';
   /** In an official's words. */
   readonly says: string;
