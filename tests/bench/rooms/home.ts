@@ -94,5 +94,6 @@ export async function copyBoard(prisma: Prisma, from: string, to: string): Promi
       JOIN (SELECT id, row_number() OVER (ORDER BY id) n FROM "BoardUpdate" WHERE "boardId" = ${to}) copied
         ON copied.n = original.n
       WHERE s."boardId" = ${from}`,
+    prisma.board.update({ where: { id: to }, data: { revision: { increment: 1 } } }),
   ]);
 }

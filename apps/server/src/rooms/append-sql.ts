@@ -1,6 +1,6 @@
 import { Buffer } from 'node:buffer';
 import type { Prisma } from '../database.ts';
-import type { BoardAppend } from './store.ts';
+import type { Appended, BoardAppend } from './store.ts';
 
 /** Postgres has no NUL in text, and UTF-8 no half characters; one board's name must not stop everybody's commit. */
 const plain = (text: string): string => Buffer.from(text.replaceAll('\0', '')).toString('utf8');
@@ -27,8 +27,9 @@ function payloadOf(boards: readonly BoardAppend[]): string {
       gone: author === null,
     })),
   );
-  const lines = boards.map(({ boardId, line, updates }) => ({
+  const lines = boards.map(({ boardId, base, line, updates }) => ({
     boardId,
+    base,
     name: plain(line.name),
     concept: plain(line.concept),
     formation: plain(line.formation),
@@ -38,22 +39,29 @@ function payloadOf(boards: readonly BoardAppend[]): string {
 }
 
 /**
- * Writes what many boards gathered in one statement: one round trip, one commit, all or nothing.
- * Updates get their ids in the order given. Boards that no longer exist are left out, so that a
- * deleted one cannot fail the rest.
+ * Writes what many boards gathered in one statement: one round trip, one commit. Updates get their ids
+ * in the order given. A board is written only while its revision is the base (R100): whoever holds the
+ * lock of its row raises the revision, whoever waited for it finds another one and is `stale`. Ids are
+ * drawn under that lock, so that the ids of one board follow its commits and "later than the last one
+ * seen" misses none. Locks are taken in the order of the boards, so that two servers cannot wait for
+ * each other. Boards that no longer exist are left out: a deleted one cannot fail the rest.
  */
 export async function appendAll(
   database: Prisma,
   boards: readonly BoardAppend[],
-): Promise<ReadonlyMap<string, bigint>> {
+): Promise<ReadonlyMap<string, Appended>> {
   const payload = payloadOf(boards);
-  const written = await database.$queryRaw<{ boardId: string; last: bigint }[]>`
+  const rows = await database.$queryRaw<
+    { boardId: string; last: bigint | null; revision: number | null }[]
+  >`
     WITH given AS (SELECT ${payload}::jsonb AS j),
     here AS (
       SELECT b.id, l.name, l.concept, l.formation, l.at
       FROM given, jsonb_to_recordset(j -> 'lines')
-        AS l("boardId" text, name text, concept text, formation text, at timestamptz)
-      JOIN "Board" b ON b.id = l."boardId"
+        AS l("boardId" text, base int, name text, concept text, formation text, at timestamptz)
+      JOIN "Board" b ON b.id = l."boardId" AND b.revision = l.base
+      ORDER BY b.id
+      FOR NO KEY UPDATE OF b
     ),
     updates AS (
       INSERT INTO "BoardUpdate" ("boardId", bytes, "memberId", at)
@@ -84,15 +92,27 @@ export async function appendAll(
     ),
     gone AS (
       DELETE FROM "ElementAuthor" e
-      USING given, jsonb_to_recordset(j -> 'authors') AS a("boardId" text, element text, gone boolean)
-      WHERE a.gone AND e."boardId" = a."boardId" AND e.element = a.element
+      USING given, jsonb_to_recordset(j -> 'authors') AS a("boardId" text, element text, gone boolean),
+        here
+      WHERE a.gone AND here.id = a."boardId" AND e."boardId" = a."boardId" AND e.element = a.element
     ),
     book AS (
       UPDATE "Board" b
       SET name = here.name, concept = here.concept, formation = here.formation,
-          "updatedAt" = here.at AT TIME ZONE 'UTC'
+          "updatedAt" = here.at AT TIME ZONE 'UTC', revision = b.revision + 1
       FROM here WHERE b.id = here.id
+      RETURNING b.id, b.revision
     )
-    SELECT "boardId", max(id) AS last FROM updates GROUP BY "boardId"`;
-  return new Map(written.map(({ boardId, last }) => [boardId, last]));
+    SELECT b.id AS "boardId", book.revision, max(updates.id) AS last
+    FROM given, jsonb_to_recordset(j -> 'lines') AS l("boardId" text)
+    JOIN "Board" b ON b.id = l."boardId"
+    LEFT JOIN book ON book.id = b.id
+    LEFT JOIN updates ON updates."boardId" = b.id
+    GROUP BY b.id, book.revision`;
+  return new Map(
+    rows.map(({ boardId, last, revision }) => [
+      boardId,
+      last === null || revision === null ? 'stale' : { last, revision },
+    ]),
+  );
 }

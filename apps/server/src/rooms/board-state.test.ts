@@ -5,10 +5,11 @@ import { asPlayerId, handPlay } from '@stemline/testkit/plays';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
+import { Background } from './background.ts';
 import { BoardState } from './board-state.ts';
 import { roomLimits } from './limits.ts';
 import { Log } from './log.ts';
-import type { BoardAppend } from './store.ts';
+import type { Appended, BoardAppend } from './store.ts';
 
 type Step =
   | { do: 'edit' | 'delete' | 'hear' | 'return' | 'forge'; coach: number; value: number }
@@ -38,19 +39,21 @@ const step: fc.Arbitrary<Step> = fc.oneof(
 /** A store whose every append waits to be let through or failed. */
 class Gateway {
   readonly rows: Uint8Array[];
+  revision = 0;
   #answer: ((succeeds: boolean) => void) | null = null;
 
   constructor(first: Uint8Array) {
     this.rows = [first];
   }
 
-  async append([board]: readonly BoardAppend[]): Promise<ReadonlyMap<string, bigint>> {
+  async append([board]: readonly BoardAppend[]): Promise<ReadonlyMap<string, Appended>> {
     const succeeds = await new Promise<boolean>((resolve) => {
       this.#answer = resolve;
     });
     if (!succeeds) throw new Error('fails on purpose');
     this.rows.push(...(board?.updates.map(({ bytes }) => bytes) ?? []));
-    return new Map([['board', BigInt(this.rows.length)]]);
+    this.revision += 1;
+    return new Map([['board', { last: BigInt(this.rows.length), revision: this.revision }]]);
   }
 
   /** Lets the append that waits through, if there is one, and what follows from it happen. */
@@ -102,6 +105,8 @@ async function play(steps: readonly Step[]): Promise<{ refused: number; committe
     {
       boardId: 'board',
       ydoc,
+      revision: 0,
+      last: 1n,
       line: { name: '', concept: '', formation: '' },
       clients: new Map([[1, null]]),
       authors: new Map(),
@@ -109,6 +114,8 @@ async function play(steps: readonly Step[]): Promise<{ refused: number; committe
     {
       log,
       limits: roomLimits,
+      store: { newer: () => Promise.reject(new Error('nobody else writes')) },
+      background: new Background(() => undefined),
       present: () => null,
       onFault: (error) => {
         throw error;
@@ -119,6 +126,8 @@ async function play(steps: readonly Step[]): Promise<{ refused: number; committe
           for (const origin of origins) origin.durable += 1;
           if (change) for (const coach of everybody) coach.inbox.push(change.bytes);
         },
+        refused: () => expect.fail('refused after it was accepted'),
+        sourceOf: (origin) => origin,
         behind: () => undefined,
         gone: () => undefined,
         broken: () => undefined,

@@ -5,10 +5,12 @@ import type { Projection } from '@stemline/board/project';
 import { newDocument } from '@stemline/board/schema';
 import { structureOf } from '@stemline/football/formation';
 import * as Y from 'yjs';
-import { Gate } from './gate.ts';
+import type { Background } from './background.ts';
+import { CatchingUp } from './fan-out/catching-up.ts';
+import { Gate, type Passed } from './gate.ts';
 import type { RoomLimits } from './limits.ts';
 import type { Log, Writer } from './log.ts';
-import type { Author, BoardAppend, BookLine } from './store.ts';
+import type { Author, BoardAppend, BoardStore, BookLine, Newer } from './store.ts';
 
 /** Who sends an update, as far as the board needs to know. */
 export interface Sender {
@@ -21,7 +23,7 @@ export interface Sender {
 interface Pending<Origin> {
   origin: Origin;
   bytes: Uint8Array | null;
-  memberId: string;
+  sender: Sender;
   at: Date;
   clients: readonly number[];
   authors: ReadonlyMap<ElementKey, Author | null>;
@@ -31,6 +33,9 @@ export interface LoadedState {
   boardId: string;
   /** Everything durable; the state takes it over. */
   ydoc: Y.Doc;
+  /** Of the log, no later than `ydoc`, and the id of the last update in it. */
+  revision: number;
+  last: bigint;
   line: BookLine;
   clients: Map<number, string | null>;
   authors: Map<ElementKey, Author>;
@@ -43,12 +48,32 @@ export interface DurableChange {
   /** Rows in the log, and the id of the last. */
   updates: number;
   last: bigint;
+  /** Null: another server committed it. */
+  commit: Commit | null;
+}
+
+/** One commit to the log of a board, as its other rooms take it over. */
+export interface Commit {
+  /** The revision before it, and after. */
+  base: number;
+  revision: number;
+  last: bigint;
+  bytes: Uint8Array;
+  /** Rows in the log. */
+  updates: number;
+  clients: ReadonlyMap<number, string>;
+  /** Null: the element is gone. */
+  authors: ReadonlyMap<ElementKey, Author | null>;
 }
 
 /** What a room hears from its board. `Origin` is whatever it gave with an update. */
 interface BoardListener<Origin> {
   /** `origins`: of every update offered and now durable, in order. Without `change` none of them was news. */
   durable(origins: readonly Origin[], change: DurableChange | null): void;
+  /** What was accepted does not fit what another server made durable before it. */
+  refused(origin: Origin, update: Uint8Array, refusal: Refusal): void;
+  /** Later updates of the same source build on its earlier ones. */
+  sourceOf(origin: Origin): object;
   behind(): void;
   gone(): void;
   /** What is in memory can no longer be trusted; what is stored can. */
@@ -58,6 +83,8 @@ interface BoardListener<Origin> {
 export interface BoardDeps<Origin> {
   log: Log;
   limits: RoomLimits;
+  store: Pick<BoardStore, 'newer'>;
+  background: Background;
   listener: BoardListener<Origin>;
   present: (clientId: number) => string | null;
   onFault: (error: unknown) => void;
@@ -72,22 +99,38 @@ export class BoardState<Origin> implements Writer {
   readonly boardId: string;
   readonly ydoc: Y.Doc;
   readonly gate: Gate;
+  readonly catchingUp: CatchingUp;
   readonly #deps: BoardDeps<Origin>;
   readonly #authors: Map<ElementKey, Author>;
   #line: BookLine;
+  #revision: number;
+  #last: bigint;
   #waiting: Pending<Origin>[] = [];
   /** In the log's hands, in order, ahead of those that wait. */
   #handed: Pending<Origin>[] = [];
+  #append: BoardAppend | null = null;
   #unsavedBytes = 0;
   #stateVector: Uint8Array | null = null;
   #settled: (() => void)[] = [];
+  #isClosed = false;
 
   constructor(loaded: LoadedState, deps: BoardDeps<Origin>) {
     this.boardId = loaded.boardId;
     this.ydoc = loaded.ydoc;
     this.#line = loaded.line;
     this.#authors = loaded.authors;
+    this.#revision = loaded.revision;
+    this.#last = loaded.last;
     this.#deps = deps;
+    this.catchingUp = new CatchingUp({
+      background: deps.background,
+      revision: () => this.#revision,
+      isWriting: () => this.#handed.length > 0,
+      read: () => this.#readNewer(),
+      onRead: () => {
+        if (this.#waiting.length > 0) deps.log.wants(this);
+      },
+    });
     this.gate = new Gate({
       accepted: () => this.#accepted(),
       clients: loaded.clients,
@@ -106,6 +149,11 @@ export class BoardState<Origin> implements Writer {
   /** Who last set each element, of what is durable. */
   get authors(): ReadonlyMap<ElementKey, Author> {
     return this.#authors;
+  }
+
+  /** Of the log, as far as it is here. */
+  get revision(): number {
+    return this.#revision;
   }
 
   get isSettled(): boolean {
@@ -127,20 +175,25 @@ export class BoardState<Origin> implements Writer {
   offer(update: Uint8Array, sender: Sender, origin: Origin): Refusal | null {
     const verdict = this.gate.judge(update, sender.memberId, sender.scope);
     if (!verdict.ok) return verdict;
+    this.#push(this.#pendingOf(verdict, sender, origin, this.#deps.now()));
+    this.#deps.log.wants(this);
+    return null;
+  }
+
+  #pendingOf(
+    verdict: Passed & { ok: true },
+    sender: Sender,
+    origin: Origin,
+    at: Date,
+  ): Pending<Origin> {
+    if (!verdict.news) return { origin, bytes: null, sender, at, clients: [], authors: new Map() };
     const { memberId, name } = sender;
-    const at = this.#deps.now();
-    if (!verdict.news) {
-      this.#push({ origin, bytes: null, memberId, at, clients: [], authors: new Map() });
-      return null;
-    }
     // What is gone has no author.
     const authors = new Map(
       verdict.changed.map((key) => [key, this.gate.holds(key) ? { memberId, name, at } : null]),
     );
     this.#line = bookLine(verdict.projection);
-    this.#unsavedBytes += verdict.update.byteLength;
-    this.#push({ origin, bytes: verdict.update, memberId, at, clients: verdict.clients, authors });
-    return null;
+    return { origin, bytes: verdict.update, sender, at, clients: verdict.clients, authors };
   }
 
   /**
@@ -162,44 +215,70 @@ export class BoardState<Origin> implements Writer {
   }
 
   gather(): BoardAppend | null {
+    if (this.catchingUp.isReading) return null;
     this.#handed = this.#waiting;
     this.#waiting = [];
-    const updates = this.#handed.flatMap(({ bytes, memberId, at }) =>
+    const updates = this.#handed.flatMap(({ bytes, sender: { memberId }, at }) =>
       bytes ? [{ bytes, memberId, at }] : [],
     );
     if (updates.length === 0) {
       if (this.#handed.length > 0) this.#release(null);
       return null;
     }
-    return {
+    this.#append = {
       boardId: this.boardId,
+      base: this.#revision,
       updates,
       clients: new Map(
-        this.#handed.flatMap(({ clients, memberId }) =>
+        this.#handed.flatMap(({ clients, sender: { memberId } }) =>
           clients.map((id) => [id, memberId] as const),
         ),
       ),
       authors: new Map(this.#handed.flatMap(({ authors }) => [...authors])),
       line: this.#line,
     };
+    return this.#append;
   }
 
-  committed(last: bigint): void {
-    const updates = this.#handed.flatMap(({ bytes }) => bytes ?? []);
-    this.ydoc.transact(() => {
-      for (const bytes of updates) Y.applyUpdate(this.ydoc, bytes);
-    });
-    for (const { authors } of this.#handed) {
-      for (const [key, author] of authors) {
-        if (author) this.#authors.set(key, author);
-        else this.#authors.delete(key);
-      }
-    }
-    this.#stateVector = null;
+  committed({ last, revision }: { last: bigint; revision: number }): void {
+    const append = this.#append;
+    if (!append) throw new Error('nothing was gathered');
+    const updates = append.updates.map(({ bytes }) => bytes);
     this.#unsavedBytes -= updates.reduce((sum, bytes) => sum + bytes.byteLength, 0);
-    const [first] = updates;
-    const bytes = updates.length === 1 && first ? first : Y.mergeUpdates(updates);
-    this.#release({ bytes, updates: updates.length, last });
+    const commit: Commit = {
+      base: append.base,
+      revision,
+      last,
+      bytes: merged(updates),
+      updates: updates.length,
+      clients: append.clients,
+      authors: append.authors,
+    };
+    this.#apply(updates, commit);
+    this.#noteAuthors(commit.authors);
+    this.#release({ bytes: commit.bytes, updates: updates.length, last, commit });
+    this.catchingUp.begin();
+  }
+
+  /** Another server was first: what it wrote comes first here too, and ours is judged again on it. */
+  stale(): void {
+    this.#waiting = [...this.#handed, ...this.#waiting];
+    this.#handed = [];
+    this.catchingUp.due();
+  }
+
+  /** Another server says what it committed; what does not follow directly is read from the store. */
+  hear(commit: Commit): void {
+    if (commit.revision <= this.#revision) return;
+    const isNext = commit.base === this.#revision;
+    if (!isNext || this.catchingUp.isReading || this.#handed.length > 0) {
+      this.catchingUp.due();
+      return;
+    }
+    for (const [clientId, member] of commit.clients) this.gate.bind(clientId, member);
+    this.#apply([commit.bytes], commit);
+    this.#noteAuthors(commit.authors);
+    this.#takeOver(commit);
   }
 
   behind(): void {
@@ -218,6 +297,8 @@ export class BoardState<Origin> implements Writer {
   }
 
   close(): void {
+    this.#isClosed = true;
+    this.catchingUp.close();
     this.gate.close();
     this.ydoc.destroy();
   }
@@ -231,8 +312,84 @@ export class BoardState<Origin> implements Writer {
   }
 
   #push(pending: Pending<Origin>): void {
+    this.#unsavedBytes += pending.bytes?.byteLength ?? 0;
     this.#waiting.push(pending);
-    this.#deps.log.wants(this);
+  }
+
+  async #readNewer(): Promise<void> {
+    const newer = await this.#deps.store.newer(this.boardId, this.#last);
+    if (this.#isClosed) return;
+    if (newer === null) {
+      this.gone();
+      return;
+    }
+    try {
+      this.#takeNewer(newer);
+    } catch (error) {
+      this.broken(error);
+    }
+  }
+
+  #takeNewer({ revision, updates, clients, authors }: Newer): void {
+    const last = updates.at(-1)?.id;
+    this.#revision = Math.max(this.#revision, revision);
+    if (last === undefined) return;
+    const rows = updates.map(({ bytes }) => bytes);
+    for (const [clientId, member] of clients) this.gate.bind(clientId, member);
+    this.#authors.clear();
+    this.#noteAuthors(authors);
+    this.#apply(rows, { revision, last });
+    this.#takeOver({ bytes: merged(rows), updates: updates.length, last });
+  }
+
+  #apply(updates: readonly Uint8Array[], to: { revision: number; last: bigint }): void {
+    this.ydoc.transact(() => {
+      for (const bytes of updates) Y.applyUpdate(this.ydoc, bytes);
+    });
+    this.#revision = Math.max(this.#revision, to.revision);
+    if (to.last > this.#last) this.#last = to.last;
+    this.#stateVector = null;
+  }
+
+  #noteAuthors(authors: ReadonlyMap<ElementKey, Author | null>): void {
+    for (const [key, author] of authors) {
+      if (author) this.#authors.set(key, author);
+      else this.#authors.delete(key);
+    }
+  }
+
+  /** What another server made durable is passed on; what waits here is judged again on it. */
+  #takeOver({ bytes, updates, last }: { bytes: Uint8Array; updates: number; last: bigint }): void {
+    this.#deps.listener.durable([], { bytes, updates, last, commit: null });
+    if (this.#waiting.length === 0) this.gate.absorb(bytes);
+    else this.#judgeAgain();
+  }
+
+  /**
+   * In the order in which it came, with the rights of then. What another server stored already (an
+   * append of ours whose answer was lost, an edit sent again over another connection) brings no news,
+   * and is released as durable without being written twice.
+   */
+  #judgeAgain(): void {
+    const waiting = this.#waiting;
+    this.#waiting = [];
+    this.#unsavedBytes = 0;
+    this.gate.renew();
+    const ended = new Set<object>();
+    for (const pending of waiting) {
+      const { origin, bytes, sender, at } = pending;
+      const source = this.#deps.listener.sourceOf(origin);
+      // Nobody was told that it is saved: its maker still has it.
+      if (ended.has(source)) continue;
+      const verdict = bytes ? this.gate.judge(bytes, sender.memberId, sender.scope) : null;
+      if (bytes && verdict?.ok === false) {
+        ended.add(source);
+        this.#deps.listener.refused(origin, bytes, verdict);
+      } else {
+        this.#push(verdict?.ok ? this.#pendingOf(verdict, sender, origin, at) : pending);
+      }
+    }
+    this.#tellSettled();
   }
 
   #release(change: DurableChange | null): void {
@@ -254,6 +411,11 @@ export class BoardState<Origin> implements Writer {
     const pending = [...this.#handed, ...this.#waiting].flatMap(({ bytes }) => bytes ?? []);
     return pending.length === 0 ? durable : Y.mergeUpdates([durable, ...pending]);
   }
+}
+
+function merged(updates: readonly Uint8Array[]): Uint8Array {
+  const [first] = updates;
+  return updates.length === 1 && first ? first : Y.mergeUpdates([...updates]);
 }
 
 /** Postgres' copy of what the book shows. */

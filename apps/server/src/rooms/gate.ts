@@ -1,3 +1,4 @@
+import { absorb } from '@stemline/board/absorb';
 import type { EditScope } from '@stemline/board/edit-scope';
 import type { ElementKey } from '@stemline/board/element-key';
 import {
@@ -70,6 +71,23 @@ export class Gate {
     this.#size += verdict.update.byteLength;
     for (const clientId of verdict.clients) this.#deps.clients.set(clientId, member);
     return { ...verdict, news: true };
+  }
+
+  /** Something became durable that another server's gate has taken. */
+  absorb(update: Uint8Array): void {
+    if (!this.#shadow) return;
+    this.#size += update.byteLength;
+    if (!absorb(this.#shadow, update)) this.renew();
+  }
+
+  /** A client id is a member's by what is stored, whatever was believed here. */
+  bind(clientId: number, member: string): void {
+    this.#deps.clients.set(clientId, member);
+  }
+
+  /** Forgets what was accepted and is not durable: the next trial begins from `accepted`. */
+  renew(): void {
+    this.close();
   }
 
   /** Whether an element stands on the board as accepted. */

@@ -12,9 +12,8 @@ export class UnknownBoard extends Error {}
 export interface LoadedBoard extends LoadedState {
   staffId: string;
   maker: Author;
-  /** Updates since the last snapshot, and the last one's id. */
+  /** Updates since the last snapshot. */
   unfolded: number;
-  lastUpdate: bigint;
 }
 
 /** A board from the store at this build's document version, with nothing missing, or a throw (R22, R23). */
@@ -23,10 +22,11 @@ export async function loadBoard(store: BoardStore, boardId: string): Promise<Loa
   if (!stored) throw new UnknownBoard(`there is no board ${boardId}`);
   const ydoc = stateOf(stored);
   const written = clientsIn(ydoc);
-  const lastUpdate = stored.updates.at(-1)?.id ?? stored.snapshot?.id ?? 0n;
+  const last = stored.updates.at(-1)?.id ?? stored.snapshot?.id ?? 0n;
   const loaded: LoadedBoard = {
     boardId,
     ydoc,
+    revision: stored.revision,
     staffId: stored.staffId,
     maker: stored.maker,
     line: stored.line,
@@ -34,7 +34,7 @@ export async function loadBoard(store: BoardStore, boardId: string): Promise<Loa
     clients: new Map([...written.map((id) => [id, null] as const), ...stored.clients]),
     authors: new Map<ElementKey, Author>(stored.authors),
     unfolded: stored.updates.length,
-    lastUpdate,
+    last,
   };
   return bringUpToDate(store, loaded);
 }
@@ -71,14 +71,18 @@ async function bringUpToDate(store: BoardStore, loaded: LoadedBoard): Promise<Lo
   const written = await store.append([
     {
       boardId,
+      base: loaded.revision,
       updates: [{ bytes, memberId: null, at: new Date() }],
       clients: new Map(),
       authors: new Map(),
       line,
     },
   ]);
-  const last = written.get(boardId);
-  if (last === undefined) throw new UnknownBoard(`there is no board ${boardId}`);
+  const appended = written.get(boardId);
+  if (appended === undefined) throw new UnknownBoard(`there is no board ${boardId}`);
+  // Another server was first: what it wrote is what we load.
+  if (appended === 'stale') return loadBoard(store, boardId);
   for (const id of clientsIn(ydoc)) if (!loaded.clients.has(id)) loaded.clients.set(id, null);
-  return { ...loaded, line, unfolded: loaded.unfolded + 1, lastUpdate: last };
+  const { last, revision } = appended;
+  return { ...loaded, line, unfolded: loaded.unfolded + 1, last, revision };
 }

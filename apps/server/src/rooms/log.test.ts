@@ -1,11 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { Log, type Writer } from './log.ts';
-import type { BoardAppend } from './store.ts';
+import type { Appended, BoardAppend } from './store.ts';
 
 /** A room reduced to what the log sees: numbered updates, and what came of them. */
 class Desk implements Writer {
   readonly durable: number[] = [];
   behindTimes = 0;
+  staleTimes = 0;
   isGone = false;
   #waiting: number[] = [];
   #handed: number[] = [];
@@ -25,6 +26,7 @@ class Desk implements Writer {
     this.#waiting = [];
     return {
       boardId: this.boardId,
+      base: 0,
       updates: this.#handed.map((n) => ({
         bytes: Uint8Array.of(n),
         memberId: 'm',
@@ -37,6 +39,12 @@ class Desk implements Writer {
   }
   committed(): void {
     this.durable.push(...this.#handed);
+  }
+  stale(): void {
+    this.staleTimes += 1;
+    this.#waiting = [...this.#handed, ...this.#waiting];
+    this.#handed = [];
+    this.log.wants(this);
   }
   behind(): void {
     this.behindTimes += 1;
@@ -52,7 +60,13 @@ class Desk implements Writer {
 /** A store in memory that can be away, take one board amiss, or hold a commit until released. */
 function memoryStore() {
   const commits: { boards: string[]; numbers: number[] }[] = [];
-  const faults = { away: false, poison: new Set<string>(), deleted: new Set<string>() };
+  const faults = {
+    away: false,
+    poison: new Set<string>(),
+    deleted: new Set<string>(),
+    /** Answered once that another server was first. */
+    overtaken: new Set<string>(),
+  };
   let hold: Promise<void> | null = null;
   let id = 0n;
   let underWay = 0;
@@ -73,19 +87,25 @@ function memoryStore() {
         release();
       };
     },
-    async append(boards: readonly BoardAppend[]): Promise<ReadonlyMap<string, bigint>> {
+    async append(boards: readonly BoardAppend[]): Promise<ReadonlyMap<string, Appended>> {
       underWay += 1;
       mostUnderWay = Math.max(mostUnderWay, underWay);
       try {
         await hold;
         if (faults.away) throw new Error('the store is away');
         if (boards.some(({ boardId }) => faults.poison.has(boardId))) throw new Error('poison');
-        const here = boards.filter(({ boardId }) => !faults.deleted.has(boardId));
+        const known = boards.filter(({ boardId }) => !faults.deleted.has(boardId));
+        const here = known.filter(({ boardId }) => !faults.overtaken.has(boardId));
         commits.push({
           boards: here.map(({ boardId }) => boardId),
           numbers: here.flatMap(({ updates }) => updates.map(({ bytes }) => bytes[0] ?? -1)),
         });
-        return new Map(here.map(({ boardId }) => [boardId, ++id]));
+        return new Map(
+          known.map(({ boardId }) => [
+            boardId,
+            faults.overtaken.delete(boardId) ? 'stale' : { last: ++id, revision: Number(id) },
+          ]),
+        );
       } finally {
         underWay -= 1;
       }
@@ -174,6 +194,21 @@ describe('the log', () => {
     good.write(1);
     await log.idle();
     expect([deleted.isGone, good.isGone, good.durable]).toEqual([true, false, [1]]);
+  });
+
+  it('R100 a board whose log another server has moved on is told so, and its order is kept', async () => {
+    const { store, log, desk } = setUp();
+    const [late, good] = [desk('late'), desk('good')];
+    store.faults.overtaken.add('late');
+    late.write(1);
+    good.write(1);
+    late.write(2);
+    await log.idle();
+    expect([late.staleTimes, late.durable, good.durable]).toEqual([1, [1, 2], [1]]);
+    expect(store.commits).toEqual([
+      { boards: ['good'], numbers: [1] },
+      { boards: ['late'], numbers: [1, 2] },
+    ]);
   });
 
   it('R90 stops at once when told to, though the store is away', async () => {

@@ -1,5 +1,5 @@
 import type { RoomLimits } from './limits.ts';
-import type { BoardAppend, BoardStore } from './store.ts';
+import type { Appended, BoardAppend, BoardStore } from './store.ts';
 
 /** A room as the log sees it. */
 export interface Writer {
@@ -7,7 +7,9 @@ export interface Writer {
   /** What waits for a commit, or null; the room hands it over and adds nothing to it. */
   gather(): BoardAppend | null;
   /** Its last gathered append is durable; `last` is the id of its last update. */
-  committed(last: bigint): void;
+  committed(appended: { last: bigint; revision: number }): void;
+  /** Nothing of its last gathered append was written: another server was first. */
+  stale(): void;
   /** Its last gathered append failed and will be tried again. */
   behind(): void;
   /** The store has no such board any more. */
@@ -162,7 +164,7 @@ export class Log {
   async #try(writers: readonly Writer[]): Promise<boolean> {
     const appends = writers.flatMap((writer) => this.#held.get(writer)?.append ?? []);
     if (appends.length === 0) return true;
-    let written: ReadonlyMap<string, bigint>;
+    let written: ReadonlyMap<string, Appended>;
     try {
       written = await this.#deps.store.append(appends);
     } catch (error) {
@@ -175,10 +177,11 @@ export class Log {
     }
     for (const writer of writers) {
       this.#held.delete(writer);
-      const last = written.get(writer.boardId);
+      const appended = written.get(writer.boardId);
       try {
-        if (last === undefined) writer.gone();
-        else writer.committed(last);
+        if (appended === undefined) writer.gone();
+        else if (appended === 'stale') writer.stale();
+        else writer.committed(appended);
       } catch (error) {
         // One room's fault is not the others'.
         writer.broken(error);

@@ -3,13 +3,22 @@ import { lookRecipeSchema } from '@stemline/football/shelf';
 import type { LiveFinding } from '@stemline/protocol/message';
 import type { Prisma } from '../database.ts';
 import { appendAll } from './append-sql.ts';
-import type { Author, BoardStore, StoredBoard } from './store.ts';
+import type { Author, BoardStore, Newer, StoredBoard, StoredUpdate } from './store.ts';
 
 /** The rooms' store in Postgres. `onUnreadable`: a stored look is none of this build's, and left out. */
 export function prismaStore(database: Prisma, onUnreadable: (lookId: string) => void): BoardStore {
   return {
     load: (boardId) => loadBoard(database, boardId),
     append: (boards) => appendAll(database, boards),
+    newer: (boardId, after) => readNewer(database, boardId, after),
+
+    async revisions(boardIds) {
+      const rows = await database.board.findMany({
+        where: { id: { in: [...boardIds] } },
+        select: { id: true, revision: true },
+      });
+      return new Map(rows.map(({ id, revision }) => [id, revision]));
+    },
 
     // Older snapshots stay until `history/thin.ts` lets them go: the board's past is read from them.
     async fold(boardId, upTo, bytes) {
@@ -78,23 +87,60 @@ async function loadBoard(database: Prisma, boardId: string): Promise<StoredBoard
       select: { user: { select: { name: true } } },
     }),
   ]);
-  const { staffId, name, concept, formation, createdBy, createdAt } = board;
+  const { staffId, revision, name, concept, formation, createdBy, createdAt } = board;
   return {
     staffId,
+    // Read before the updates were.
+    revision,
     maker: { memberId: createdBy, name: maker?.user.name ?? createdBy, at: createdAt },
     line: { name, concept, formation },
     snapshot: snapshot && { id: snapshot.upTo, bytes: snapshot.bytes },
     updates,
-    clients: new Map(
-      clients.flatMap(({ clientId, memberId }) =>
-        memberId === null ? [] : [[Number(clientId), memberId]],
-      ),
+    clients: clientsOf(clients),
+    authors: authorsOf(authors),
+  };
+}
+
+const clientsOf = (
+  rows: readonly { clientId: bigint; memberId: string | null }[],
+): Map<number, string> =>
+  new Map(
+    rows.flatMap(({ clientId, memberId }) =>
+      memberId === null ? [] : [[Number(clientId), memberId]],
     ),
-    authors: new Map(
-      authors.flatMap(({ element, memberId, name, at }): [ElementKey, Author][] =>
-        parseElementKey(element) ? [[element as ElementKey, { memberId, name, at }]] : [],
-      ),
+  );
+
+const authorsOf = (rows: readonly (Author & { element: string })[]): Map<ElementKey, Author> =>
+  new Map(
+    rows.flatMap(({ element, memberId, name, at }): [ElementKey, Author][] =>
+      parseElementKey(element) ? [[element as ElementKey, { memberId, name, at }]] : [],
     ),
+  );
+
+/** Revision and updates are of one moment; what is read beside them may be later, and is then read again. */
+async function readNewer(database: Prisma, boardId: string, after: bigint): Promise<Newer | null> {
+  const rows = await database.$queryRaw<
+    { revision: number; id: bigint | null; bytes: Uint8Array | null }[]
+  >`
+    SELECT b.revision, u.id, u.bytes FROM "Board" b
+    LEFT JOIN "BoardUpdate" u ON u."boardId" = b.id AND u.id > ${after}
+    WHERE b.id = ${boardId} ORDER BY u.id`;
+  const [first] = rows;
+  if (!first) return null;
+  const updates = rows.flatMap(({ id, bytes }): StoredUpdate[] =>
+    id === null || bytes === null ? [] : [{ id, bytes }],
+  );
+  if (updates.length === 0)
+    return { revision: first.revision, updates, clients: new Map(), authors: new Map() };
+  const [clients, authors] = await Promise.all([
+    database.boardClient.findMany({ where: { boardId, memberId: { not: null } } }),
+    database.elementAuthor.findMany({ where: { boardId } }),
+  ]);
+  return {
+    revision: first.revision,
+    updates,
+    clients: clientsOf(clients),
+    authors: authorsOf(authors),
   };
 }
 

@@ -43,6 +43,8 @@ export interface RoomDeps {
   quarantine: Quarantine;
   metrics: RoomMetrics;
   now: () => Date;
+  /** No other server writes to the store. */
+  isAlone: boolean;
   /** Nobody is here any more, or somebody is again. */
   onRest: (isAtRest: boolean) => void;
   /** What is in memory can no longer be trusted: the room must go, and be loaded anew. */
@@ -62,12 +64,12 @@ export type EditOutcome =
   /** More waits for the store than the room may hold. */
   | { kind: 'storeAway' };
 
-/** Whose an update is, how many of his frames are in it, and when it was accepted (performance.now). */
-interface Origin {
-  connection: Connection;
-  frames: number;
-  at: number;
-}
+/** Whose an update is. */
+type Origin =
+  /** So many of his frames are in it; when it was accepted (performance.now). */
+  | { connection: Connection; frames: number; at: number }
+  /** It came through the API: what became of it. */
+  | { connection: null; outcome: EditOutcome };
 
 /** Those whose own updates a commit did not touch hear of it together, after this long. */
 const savedForOthersMs = 100;
@@ -76,8 +78,7 @@ const savedForOthersMs = 100;
 export class Room implements Listener {
   readonly boardId: string;
   readonly #deps: RoomDeps;
-  /** Without a connection: an edit that came through the API. */
-  readonly #board: BoardState<Origin | null>;
+  readonly #board: BoardState<Origin>;
   readonly #presence: Presence;
   readonly #rules: RuleCheck;
   readonly #folding: Folding;
@@ -88,6 +89,8 @@ export class Room implements Listener {
   readonly #savedDue = new Set<Connection>();
   #savedTimer: NodeJS.Timeout | null = null;
   #isBehind = false;
+  /** Whose update is judged with everything durable at hand. */
+  #caughtUpFor: Connection | null = null;
   /** Others than connections who need the room: a freeze, somebody about to join. */
   #guests = 0;
 
@@ -100,14 +103,18 @@ export class Room implements Listener {
       connections: () => this.#connections,
       ownerOf: (clientId) => this.#board.gate.ownerOf(clientId),
     });
-    this.#board = new BoardState<Origin | null>(loaded, {
+    this.#board = new BoardState<Origin>(loaded, {
       log,
       limits,
       now,
+      store,
+      background,
       present: (clientId) => this.#presence.ownerOf(clientId),
       onFault: deps.onFault,
       listener: {
         durable: (origins, change) => this.#durable(origins, change),
+        refused: (origin, update, refusal) => this.#refuseLate(origin, update, refusal),
+        sourceOf: (origin) => origin.connection ?? origin,
         behind: () => this.#setBehind(true),
         gone: () => this.#closeAll('unknownBoard'),
         broken: () => deps.onBroken(),
@@ -167,23 +174,33 @@ export class Room implements Listener {
     if (event.kind === 'looks' || event.kind === 'changes') this.#rules.readAgain();
   }
 
-  /** The durable board and its findings, everything accepted by now included. */
+  /** The durable board and its findings: everything accepted here by now, and durable by now anywhere. */
   async freeze(): Promise<{ content: BoardPlay; findings: readonly LiveFinding[] }> {
     await this.#board.settled();
+    await this.#board.catchingUp.now();
     return this.#rules.now({ afresh: true });
   }
 
   /** An edit of a member's that comes by no connection; resolves once it is durable (R91). */
   async edit(sender: Sender, edit: (ydoc: Y.Doc) => void): Promise<EditOutcome> {
     if (this.#board.isFull) return { kind: 'storeAway' };
-    const answer = this.#board.offerEdit(edit, sender, null);
+    const origin: Origin & { connection: null } = {
+      connection: null,
+      outcome: { kind: 'storeAway' },
+    };
+    const answer = this.#board.offerEdit(edit, sender, origin);
     if (answer === 'nothing') return { kind: 'nothing' };
     if (answer) {
       this.#deps.metrics.editRefused(answer.code);
       return { kind: 'refused', why: answer.why, mend: answer.mend };
     }
     await this.#board.settled();
-    return { kind: 'made' };
+    return origin.outcome;
+  }
+
+  /** Resolves when nothing accepted waits for the store any more. */
+  settled(): Promise<void> {
+    return this.#board.settled();
   }
 
   /** Whatever a frame brings about, it ends no more than the connection it came by. */
@@ -280,11 +297,28 @@ export class Room implements Listener {
       { memberId: member.id, name: member.name, scope },
       { connection, frames, at: performance.now() },
     );
-    if (refusal) {
+    if (!refusal) connection.count({ received: frames });
+    else if (this.#deps.isAlone || this.#caughtUpFor === connection)
       this.#refuse(connection, update, refusal);
-      return;
+    else void this.#judgeCaughtUp(connection, update, frames);
+  }
+
+  /**
+   * Nobody is refused for what this server lacks: a coach who comes from another one may bring what only
+   * that one had until now. The store has it, and is asked before a refusal stands (R101).
+   */
+  async #judgeCaughtUp(connection: Connection, update: Uint8Array, frames: number): Promise<void> {
+    const release = connection.hold();
+    try {
+      await this.#board.catchingUp.now();
+      this.#caughtUpFor = connection;
+      this.#change(connection, update, frames);
+    } catch {
+      connection.refuse('storeAway');
+    } finally {
+      this.#caughtUpFor = null;
+      release();
     }
-    connection.count({ received: frames });
   }
 
   #refuse(
@@ -308,6 +342,12 @@ export class Room implements Listener {
     });
   }
 
+  /** Accepted here, and another server was first with what it does not fit (R101). */
+  #refuseLate(origin: Origin, update: Uint8Array, refusal: JudgeRefusal): void {
+    if (origin.connection) this.#refuse(origin.connection, update, refusal);
+    else origin.outcome = { kind: 'refused', why: refusal.why, mend: refusal.mend };
+  }
+
   #turnAway(connection: Connection, refusal: Refusal, why: string): void {
     this.#deps.note('turned away', {
       board: this.boardId,
@@ -319,14 +359,17 @@ export class Room implements Listener {
   }
 
   /** Committed: now the others may see it, then its makers hear that it is saved. */
-  #durable(origins: readonly (Origin | null)[], change: DurableChange | null): void {
-    for (const origin of origins) origin?.connection.count({ durable: origin.frames });
-    const makers = new Set(origins.map((origin) => origin?.connection ?? null));
+  #durable(origins: readonly Origin[], change: DurableChange | null): void {
+    for (const origin of origins) {
+      if (origin.connection) origin.connection.count({ durable: origin.frames });
+      else origin.outcome = { kind: 'made' };
+    }
+    const makers = new Set(origins.map(({ connection }) => connection));
     if (change) {
-      this.#deps.metrics.saved(
-        change.updates,
-        origins.flatMap((origin) => origin?.at ?? []),
-      );
+      if (change.commit) {
+        const accepted = origins.flatMap((origin) => (origin.connection ? origin.at : []));
+        this.#deps.metrics.saved(change.updates, accepted);
+      }
       const frame = updateFrame(change.bytes);
       const [only] = makers;
       for (const connection of this.#connections) {

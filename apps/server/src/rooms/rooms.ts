@@ -140,6 +140,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
       quarantine,
       metrics,
       now,
+      isAlone: true,
       note,
       onRest: (isAtRest) => rest(boardId, isAtRest),
       onBroken: () => drop(boardId),
@@ -178,6 +179,13 @@ export function createRooms(deps: RoomsDeps): Rooms {
     } finally {
       letGo();
     }
+  }
+
+  /** Everything accepted is durable, what had to be judged again included. */
+  async function allSettled(): Promise<void> {
+    await log.idle();
+    await Promise.all([...places.values()].map(({ room }) => room?.settled()));
+    await log.idle();
   }
 
   function onSocket(socket: WebSocket, pass: Pass, headers: Headers): void {
@@ -292,7 +300,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
       for (const connection of connections) connection.hold();
       const drained = await within(
         patienceMs,
-        log.idle().then(() => background.idle()),
+        allSettled().then(() => background.idle()),
       );
       log.stop();
       background.end();

@@ -19,6 +19,8 @@ export interface BookLine {
 /** A board as it is stored. */
 export interface StoredBoard {
   staffId: string;
+  /** Of the log; `updates` may be later than it, never earlier. */
+  revision: number;
   /** Who made it, and when: the author of whatever nobody has set since. */
   maker: Author;
   line: BookLine;
@@ -30,7 +32,7 @@ export interface StoredBoard {
   authors: ReadonlyMap<ElementKey, Author>;
 }
 
-interface StoredUpdate {
+export interface StoredUpdate {
   id: bigint;
   bytes: Uint8Array;
 }
@@ -38,11 +40,25 @@ interface StoredUpdate {
 /** What one commit adds to one board. */
 export interface BoardAppend {
   boardId: string;
+  /** The revision it was judged on: with another one in the store nothing is written. */
+  base: number;
   updates: readonly { bytes: Uint8Array; memberId: string | null; at: Date }[];
   clients: ReadonlyMap<number, string>;
   /** Null: the element is gone. */
   authors: ReadonlyMap<ElementKey, Author | null>;
   line: BookLine;
+}
+
+/** What became of an append. `stale`: the board is past its base, and nothing of it was written. */
+export type Appended = { last: bigint; revision: number } | 'stale';
+
+/** What was written to a board after some update, by whichever server. */
+export interface Newer {
+  revision: number;
+  updates: readonly StoredUpdate[];
+  /** Member by client id, all there are; likewise the authors. */
+  clients: ReadonlyMap<number, string>;
+  authors: ReadonlyMap<ElementKey, Author>;
 }
 
 export interface Refused {
@@ -70,8 +86,12 @@ export interface WaiverRecord {
 export interface BoardStore {
   /** Null: there is no such board. */
   load(boardId: string): Promise<StoredBoard | null>;
-  /** All of it or nothing. The answer names the last update of each board; a board not in it is gone. */
-  append(boards: readonly BoardAppend[]): Promise<ReadonlyMap<string, bigint>>;
+  /** Each board whole or not at all. A board that is not in the answer is gone. */
+  append(boards: readonly BoardAppend[]): Promise<ReadonlyMap<string, Appended>>;
+  /** Null: there is no such board. */
+  newer(boardId: string, after: bigint): Promise<Newer | null>;
+  /** Of those that exist. */
+  revisions(boardIds: readonly string[]): Promise<ReadonlyMap<string, number>>;
   /** `bytes`: the board with every update up to and including `upTo`. */
   fold(boardId: string, upTo: bigint, bytes: Uint8Array): Promise<void>;
   quarantine(refused: Refused): Promise<void>;

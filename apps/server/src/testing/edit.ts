@@ -5,7 +5,7 @@ import type { TestApp } from './app.ts';
 
 /**
  * Edits a working board as a member does who works alone: the change is appended to the board's log.
- * Waits until no room holds the board, since a room believes that it alone appends.
+ * Waits until no room holds the board: nobody would tell it before its own next edit.
  */
 export async function editBoard(
   { prisma, rooms }: TestApp,
@@ -28,7 +28,12 @@ export async function editBoard(
     }),
     prisma.board.update({
       where: { id: boardId },
-      data: { name: play.name, concept: play.concept, updatedAt: new Date() },
+      data: {
+        name: play.name,
+        concept: play.concept,
+        updatedAt: new Date(),
+        revision: { increment: 1 },
+      },
     }),
   ]);
 }
