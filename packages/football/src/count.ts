@@ -1,6 +1,7 @@
 import { ballX } from './field.ts';
 import { lineHalf, type Side } from './offensive-line.ts';
-import { isLineman, type Play, type Player } from './play.ts';
+import { type Formation, perFormation } from './per-formation.ts';
+import { isLineman, type Player } from './play.ts';
 import { atSnap, ballAt, passer } from './snap.ts';
 
 /** Outside in: the first is #1. */
@@ -22,23 +23,25 @@ const stackWidth = 0.5;
  * Everyone who has left the backfield, counted on each side from the sideline in, after motion.
  * Tight ends count; a back behind the line does not (see `backs`), nor does the passer.
  */
-export function receivers(play: Play): Receivers {
+export const receivers = perFormation((play): Receivers => {
   const ball = ballX(play.situation);
   const { left, right } = bySide(play);
   return {
     left: outsideIn(left, ({ at }) => ball - at[0]),
     right: outsideIn(right, ({ at }) => at[0] - ball),
   };
-}
+});
 
 /** Those behind the line who may go out but are not the passer, nearest the line first. */
-export function backs(play: Play): readonly Player[] {
-  const fromBall = (player: Player): number => Math.abs(player.at[0] - ballX(play.situation));
-  return bySide(play).backfield.sort((a, b) => b.at[1] - a.at[1] || fromBall(a) - fromBall(b));
-}
+export const backs = perFormation((play): readonly Player[] => {
+  const ball = ballX(play.situation);
+  return [...bySide(play).backfield].sort(
+    (a, b) => b.at[1] - a.at[1] || Math.abs(a.at[0] - ball) - Math.abs(b.at[0] - ball),
+  );
+});
 
 /** The receivers and then the backs, to whichever side each back is offset: "the back is #3". */
-export function receiversWithBacks(play: Play): Receivers {
+export function receiversWithBacks(play: Formation): Receivers {
   const { left, right } = receivers(play);
   const behind = backs(play);
   const ball = ballX(play.situation);
@@ -49,7 +52,7 @@ export function receiversWithBacks(play: Play): Receivers {
 }
 
 /** Everybody at the snap but the linemen and the passer, in no order. */
-function bySide(play: Play): Record<Side | 'backfield', Player[]> {
+const bySide = perFormation((play): Readonly<Record<Side | 'backfield', readonly Player[]>> => {
   const players = atSnap(play);
   const takesSnap = passer(players, ballAt(play));
   const ball = ballX(play.situation);
@@ -63,10 +66,13 @@ function bySide(play: Play): Record<Side | 'backfield', Player[]> {
     sorted[isOut ? side : 'backfield'].push(player);
   }
   return sorted;
-}
+});
 
-function outsideIn(players: Player[], width: (player: Player) => number): readonly Player[] {
-  const byWidth = players.sort((a, b) => width(b) - width(a) || b.at[1] - a.at[1]);
+function outsideIn(
+  players: readonly Player[],
+  width: (player: Player) => number,
+): readonly Player[] {
+  const byWidth = [...players].sort((a, b) => width(b) - width(a) || b.at[1] - a.at[1]);
   return stacksByDepth(byWidth, width);
 }
 
@@ -100,7 +106,7 @@ export type StrengthReason =
  * of the line, or with a tight end; then away from an offset back; then the side whose receivers are spread wider. A
  * formation that is the same on both sides is called right, by custom. Common practice, no single source.
  */
-export function strengthWithReason(play: Play): { side: Side; because: StrengthReason } {
+export function strengthWithReason(play: Formation): { side: Side; because: StrengthReason } {
   const { left, right } = receivers(play);
   const ball = ballX(play.situation);
   const spread = (side: readonly Player[]): number =>
@@ -124,4 +130,4 @@ export function strengthWithReason(play: Play): { side: Side; because: StrengthR
     : { side: 'right', because: 'custom' };
 }
 
-export const strength = (play: Play): Side => strengthWithReason(play).side;
+export const strength = (play: Formation): Side => strengthWithReason(play).side;

@@ -1,5 +1,6 @@
 import { ballX } from './field.ts';
-import { isLineman, type Play, type Player } from './play.ts';
+import { type Formation, perFormation } from './per-formation.ts';
+import { isLineman, type Player } from './play.ts';
 import { atSnap } from './snap.ts';
 
 /** A side of the ball as the offence sees it. */
@@ -37,7 +38,16 @@ export interface LineHalf {
 }
 
 /** The half of the line to one side, with usual splits wherever nobody is drawn. */
-export function lineHalf(play: Play, side: Side): LineHalf {
+export const lineHalf = (play: Formation, side: Side): LineHalf => lineHalves(play)[side];
+
+const lineHalves = perFormation(
+  (play): Readonly<Record<Side, LineHalf>> => ({
+    left: halfOf(play, 'left'),
+    right: halfOf(play, 'right'),
+  }),
+);
+
+function halfOf(play: Formation, side: Side): LineHalf {
   const ball = ballX(play.situation);
   const out = (player: Player): number => signOf(side) * (player.at[0] - ball);
   const near = (players: readonly Player[]): number[] =>

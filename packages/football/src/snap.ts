@@ -1,17 +1,18 @@
 import { ballX } from './field.ts';
 import { add, distance, type Point } from './geometry.ts';
+import { perFormation } from './per-formation.ts';
 import type { Play, Player } from './play.ts';
 
 /** Where the ball lies. */
 export const ballAt = (play: Pick<Play, 'situation'>): Point => [ballX(play.situation), 0];
 
 /** The players where they stand, or pass, as the ball is snapped: motions have been run. */
-export function atSnap(play: Play): readonly Player[] {
-  return play.players.map((player) => {
-    const last = play.motions[player.id]?.path.at(-1);
+export const atSnap = perFormation(({ players, motions }): readonly Player[] =>
+  players.map((player) => {
+    const last = motions[player.id]?.path.at(-1);
     return last ? { ...player, at: add(player.at, last) } : player;
-  });
-}
+  }),
+);
 
 /** The one who snaps the ball: the centre nearest to it, or null where none is drawn. */
 export function snapper(players: readonly Player[], ball: Point): Player | null {

@@ -2,7 +2,8 @@ import { backs, receivers, strength } from '../count.ts';
 import { ballX, type Field, fieldOf, halfWidth } from '../field.ts';
 import type { Point } from '../geometry.ts';
 import { type LineHalf, lineHalf, type Side, signOf } from '../offensive-line.ts';
-import type { Play, Player } from '../play.ts';
+import type { Formation } from '../per-formation.ts';
+import type { Player } from '../play.ts';
 import { atSnap, ballAt, passer } from '../snap.ts';
 import type { Flank, When } from './recipe.ts';
 
@@ -25,7 +26,7 @@ export interface Picture {
   readonly rushTo: Point;
 }
 
-export function pictureOf(play: Play): Picture {
+export function pictureOf(play: Formation): Picture {
   const strong = strength(play);
   const weak: Side = strong === 'right' ? 'left' : 'right';
   const sign = signOf(strong);

@@ -1,12 +1,9 @@
 import type { AlignedLook } from '../look.ts';
-import type { Play } from '../play.ts';
+import type { Formation } from '../per-formation.ts';
 import { pictureOf } from './picture.ts';
 import type { LookRecipe } from './recipe.ts';
 import { Repertoire } from './repertoire.ts';
 import { Same } from './same.ts';
-
-/** What a look is aligned to: nothing else of a play moves a defender. */
-type Formation = Pick<Play, 'players' | 'motions' | 'situation'>;
 
 /** What the looks before one formation share. */
 export interface Ground {
@@ -27,7 +24,7 @@ interface Known extends Pick<Formation, 'motions' | 'situation'> {
  */
 const known = new WeakMap<Formation['players'], Known>();
 
-function knownOf(play: Play, like: readonly AlignedLook[]): Known {
+function knownOf(play: Formation, like: readonly AlignedLook[]): Known {
   const before = known.get(play.players);
   if (before && before.motions === play.motions && before.situation === play.situation)
     return before;
@@ -48,13 +45,13 @@ function lookOf({ ground, looks }: Known, recipe: LookRecipe, align: Align): Ali
 }
 
 /** The look as it was aligned to this formation before, or as `align` aligns it now. */
-export const remembered = (recipe: LookRecipe, play: Play, align: Align): AlignedLook =>
+export const remembered = (recipe: LookRecipe, play: Formation, align: Align): AlignedLook =>
   lookOf(knownOf(play, []), recipe, align);
 
 /** The same for a shelf; a formation that is new takes over what it has in common with `like`. */
 export function rememberedAll(
   shelf: readonly LookRecipe[],
-  play: Play,
+  play: Formation,
   align: Align,
   like: readonly AlignedLook[],
 ): readonly AlignedLook[] {

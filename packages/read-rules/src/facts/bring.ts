@@ -99,22 +99,22 @@ const bringRush: Bring = (sighting, draft, side) =>
   );
 
 const bringCushion: Bring = interval((side, sighting, draft) => {
-  const { key, whereAt, decision, reactionOf } = sighting;
+  const { key, decision } = sighting;
   if (!key) return [];
-  const by = whereAt(key);
+  const by = sighting.whereAt(key);
   const wanted: Point = [by[0], nearestIn(side, by[1] - decision.at[1]) + decision.at[1]];
-  return goingTo(sighting, draft, key, reactionOf(key).move, wanted);
+  return goingTo(sighting, draft, key, sighting.reactionOf(key).move, wanted);
 });
 
 /** Has a defender be at a spot by the decision: from where he stands, or standing as far over as he must go. */
 function goingTo(
-  { whereAt }: Sighting,
+  sighting: Sighting,
   draft: Draft,
   defender: Defender,
   move: Move,
   spot: Point,
 ): readonly Draft[] {
-  const by = whereAt(defender);
+  const by = sighting.whereAt(defender);
   const shifted: Point = [defender.at[0] + spot[0] - by[0], defender.at[1] + spot[1] - by[1]];
   const { to } = defender.reactions.find((reaction) => reaction.move === move) ?? { to: spot };
   const further: Point = [to[0] + spot[0] - by[0], to[1] + spot[1] - by[1]];
@@ -156,12 +156,15 @@ const bringSideMan: Bring = (sighting, draft, side) => {
 
 const bringRoom = (toward: 'inside' | 'outside'): Bring =>
   interval((side, sighting, draft) => {
-    const { look, whereAt, decision, runner, ball, reactionOf } = sighting;
+    const { look, decision, runner, ball } = sighting;
     const inside = insideSign(runner.at[0], ball);
     const sign = toward === 'inside' ? inside : -inside;
     const beside = look.defenders
-      .filter((defender) => reactionOf(defender).move !== 'rush')
-      .map((defender) => ({ defender, gap: sign * (whereAt(defender)[0] - decision.at[0]) }))
+      .filter((defender) => sighting.reactionOf(defender).move !== 'rush')
+      .map((defender) => ({
+        defender,
+        gap: sign * (sighting.whereAt(defender)[0] - decision.at[0]),
+      }))
       .sort((a, b) => Math.abs(a.gap) - Math.abs(b.gap));
     const men = beside.filter(({ gap }) => gap >= 0);
     // Where hardly anybody is on that side, a man from the other comes across.
@@ -170,7 +173,7 @@ const bringRoom = (toward: 'inside' | 'outside'): Bring =>
     const now = taking[0]?.gap ?? side.to.at;
     const wanted = nearestIn(side, now);
     const spot = (defender: Defender): Point => {
-      const y = whereAt(defender)[1];
+      const y = sighting.whereAt(defender)[1];
       const near = Math.abs(y - decision.at[1]) <= levelWithHim;
       return [decision.at[0] + sign * wanted, near ? y : decision.at[1] + levelWithHim / 2];
     };
@@ -180,13 +183,13 @@ const bringRoom = (toward: 'inside' | 'outside'): Bring =>
       ...(wanted > now
         ? defender.reactions.map((reaction) => choosing(draft, defender.id, reaction))
         : []),
-      ...goingTo(sighting, draft, defender, reactionOf(defender).move, spot(defender)),
+      ...goingTo(sighting, draft, defender, sighting.reactionOf(defender).move, spot(defender)),
     ]);
   });
 
 const bringRushers: Bring = interval((side, sighting, draft) => {
-  const { look, reactionOf, key } = sighting;
-  const isRushing = (defender: Defender): boolean => reactionOf(defender).move === 'rush';
+  const { look, key } = sighting;
+  const isRushing = (defender: Defender): boolean => sighting.reactionOf(defender).move === 'rush';
   const now = look.defenders.filter(isRushing).length;
   const tooFew = nearestIn(side, now) > now;
   const nearBall = [...look.defenders].sort(

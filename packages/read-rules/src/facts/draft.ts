@@ -10,7 +10,6 @@ import type {
   ReactionChoice,
 } from '@stemline/football/look';
 import { insideSign } from '@stemline/football/route';
-import { ballAt, passer } from '@stemline/football/snap';
 import type { Side } from '../space/region.ts';
 import type { Sighting } from './sighting.ts';
 
@@ -82,14 +81,14 @@ const saying: Readonly<Record<Move, string>> = {
 
 /** Where a defender goes by a move, when nothing else says. */
 export function usualWay(
-  { play, runner, decision, ball }: Sighting,
+  { rushTo, runner, decision, ball }: Sighting,
   { at }: Defender,
   move: Move,
 ): Point {
   const inside = insideSign(runner.at[0], ball);
   switch (move) {
     case 'rush':
-      return passer(play.players, ballAt(play))?.at ?? [ball, -5];
+      return rushTo;
     case 'drop':
       return [at[0], at[1] + 6];
     case 'wall':

@@ -57,7 +57,7 @@ export const keyMove: FactDeclaration = {
   hangsOn: 'key',
   seenBy: afterSnap(moveShows),
   says: (side) => ({ subject: 'the key', says: oneOf(side, moves) }),
-  measure: ({ key, reactionOf }) => key && reactionOf(key).move,
+  measure: (sighting) => sighting.key && sighting.reactionOf(sighting.key).move,
 };
 
 export const keyRushes: FactDeclaration = {
@@ -73,7 +73,7 @@ export const keyRushes: FactDeclaration = {
     subject: 'the key',
     says: side.kind === 'values' && side.values.includes(true) ? 'rushes' : 'does not rush',
   }),
-  measure: ({ key, reactionOf }) => key && reactionOf(key).move === 'rush',
+  measure: (sighting) => sighting.key && sighting.reactionOf(sighting.key).move === 'rush',
 };
 
 export const cushion: FactDeclaration = {
@@ -86,8 +86,9 @@ export const cushion: FactDeclaration = {
   hangsOn: 'key',
   seenBy: afterSnap(0),
   says: (side) => ({ subject: 'the key', says: `is ${describeDirected(side, cushionWords)}` }),
-  measure: ({ key, whereAt, decision }) =>
-    key && clamp(measured(whereAt(key)[1] - decision.at[1]), -20, 40),
+  measure: (sighting) =>
+    sighting.key &&
+    clamp(measured(sighting.whereAt(sighting.key)[1] - sighting.decision.at[1]), -20, 40),
 };
 
 export const manOutside: FactDeclaration = {

@@ -107,8 +107,8 @@ export const rushers: FactDeclaration = {
     blocker: { when: 'afterSnap', seconds: 0.6 },
   },
   says: (side) => ({ subject: describeCount(side), says: 'rush' }),
-  measure: ({ look, reactionOf }) =>
-    look.defenders.filter((defender) => reactionOf(defender).move === 'rush').length,
+  measure: (sighting) =>
+    sighting.look.defenders.filter((_, man) => sighting.doing(man).move === 'rush').length,
 };
 
 /** The second-level man nearest the ball, inside the tackles; two as near are nobody's middle. */

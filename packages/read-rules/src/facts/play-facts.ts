@@ -1,4 +1,3 @@
-import { receivers } from '@stemline/football/count';
 import { downGroup, downGroupSchema, fieldZone, fieldZoneSchema } from '@stemline/football/field';
 import { clamp } from '../measured.ts';
 import { describeCount, oneOf } from '../words.ts';
@@ -27,17 +26,7 @@ export const receiversThisSide: FactDeclaration = {
   hangsOn: 'play',
   seenBy: beforeSnap,
   says: (side) => ({ subject: describeCount(side), says: 'line up as receivers on his side' }),
-  measure: ({ play, start, ball }) => {
-    const { left, right } = receivers(play);
-    const his = left.some(({ id }) => id === start.id)
-      ? left
-      : right.some(({ id }) => id === start.id)
-        ? right
-        : start.at[0] > ball
-          ? right
-          : left;
-    return clamp(his.length, 0, 5);
-  },
+  measure: ({ receiversThisSide: count }) => clamp(count, 0, 5),
 };
 
 export const fieldZoneFact: FactDeclaration = {

@@ -26,14 +26,14 @@ const isLevel = ({ decision }: Sighting, at: Point): boolean =>
 
 /** One pass, as this is asked of every look and reaction. */
 function room(sighting: Sighting, toward: 'inside' | 'outside'): number {
-  const { look, whereAt, reactionOf, decision, runner, ball } = sighting;
+  const { look, decision, runner, ball } = sighting;
   const inside = insideSign(runner.at[0], ball);
   const sign = toward === 'inside' ? inside : -inside;
   const sideline = toward === 'outside' ? halfWidth - sign * decision.at[0] : openGrass;
   let least = Math.min(openGrass, sideline);
-  for (const defender of look.defenders) {
-    if (reactionOf(defender).move === 'rush') continue;
-    const at = whereAt(defender);
+  for (let man = 0; man < look.defenders.length; man++) {
+    if (sighting.doing(man).move === 'rush') continue;
+    const at = sighting.place(man);
     const gap = sign * (at[0] - decision.at[0]);
     if (gap >= 0 && gap < least && isLevel(sighting, at)) least = gap;
   }
