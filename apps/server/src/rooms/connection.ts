@@ -1,29 +1,44 @@
+import type { Duplex } from 'node:stream';
 import type { CloseCode } from '@stemline/protocol/close';
-import type { WebSocket } from 'ws';
 import type { Pass } from './access.ts';
 import { heartbeatFrame } from './frames.ts';
+import type { Heartbeats } from './heartbeats.ts';
 import type { RoomLimits } from './limits.ts';
 import type { RoomMetrics } from './metrics.ts';
+import { type Outbox, Outlet } from './outbox.ts';
+import { type Packed, packWithPing } from './packed.ts';
 import { type Refusal, refusals } from './refusal.ts';
+import type { RoomSocket } from './socket.ts';
 
 /** Who hears of what a client sends, once its board is loaded. */
 export interface Listener {
   receive(connection: Connection, bytes: Uint8Array): void;
 }
 
+/** What all connections of a server share. */
+export interface ConnectionDeps {
+  limits: RoomLimits;
+  metrics: RoomMetrics;
+  outbox: Outbox;
+  heartbeats: Heartbeats;
+  /** At every heartbeat of one that is alive. */
+  onHeartbeat: (connection: Connection) => void;
+}
+
 /** Bytes that may wait before presence, which the next one outdates, is left out. */
 const lagBytes = 65_536;
 /** A client this many updates ahead of the store is not read further. */
 const maxUnsavedUpdates = 256;
+const heartbeat = packWithPing(heartbeatFrame);
 
 /** One socket in one room: what it may do, what waits for it, how it ends. */
 export class Connection {
   pass: Pass;
   /** All that is kept of the handshake: whole headers weigh more than the rest of a connection. */
   readonly #cookie: string;
-  readonly #socket: WebSocket;
-  readonly #limits: RoomLimits;
-  readonly #metrics: RoomMetrics;
+  readonly #socket: RoomSocket;
+  readonly #outlet: Outlet;
+  readonly #deps: ConnectionDeps;
   readonly #ended = new Set<() => void>();
   #listener: Listener | null = null;
   #waiting: Uint8Array[] = [];
@@ -33,24 +48,24 @@ export class Connection {
   #received = 0;
   #durable = 0;
   #answerBytes = 0;
-  #nextAnswer: (() => Uint8Array) | null = null;
+  #nextAnswer: (() => Packed) | null = null;
   #heard = true;
-  #heartbeat: NodeJS.Timeout;
 
+  /** `line`: what the socket writes to. */
   constructor(
-    socket: WebSocket,
+    socket: RoomSocket,
+    line: Duplex,
     pass: Pass,
     headers: Headers,
-    limits: RoomLimits,
-    metrics: RoomMetrics,
-    onHeartbeat: (connection: Connection) => void,
+    deps: ConnectionDeps,
   ) {
     this.pass = pass;
     this.#cookie = headers.get('cookie') ?? '';
     this.#socket = socket;
-    this.#limits = limits;
-    this.#metrics = metrics;
+    this.#outlet = new Outlet(line, deps.outbox);
+    this.#deps = deps;
     socket.binaryType = 'arraybuffer';
+    socket.beforeClose = () => this.#outlet.flush();
     socket.on('message', (data, isBinary) => this.#take(data as ArrayBuffer, isBinary));
     socket.on('pong', () => {
       this.#heard = true;
@@ -58,17 +73,7 @@ export class Connection {
     // ws reports a broken frame here and has begun to close; the close event follows.
     socket.on('error', () => undefined);
     socket.once('close', () => this.#end());
-    this.#heartbeat = setInterval(() => {
-      // A paused socket hears no pong; it is our own doing.
-      if (!this.#heard && !socket.isPaused) {
-        socket.terminate();
-        return;
-      }
-      this.#heard = false;
-      socket.ping();
-      this.send(heartbeatFrame);
-      onHeartbeat(this);
-    }, limits.heartbeatMs);
+    this.#ended.add(deps.heartbeats.add(this));
   }
 
   /** How many of the client's changing sync frames are durable. */
@@ -110,35 +115,48 @@ export class Connection {
     this.#handOver();
   }
 
-  send(frame: Uint8Array): void {
-    if (this.#closed) return;
-    if (this.#socket.bufferedAmount - this.#answerBytes > this.#limits.maxBufferedBytes) {
+  /** Asked whether it is still there (R82). */
+  beat(): void {
+    // A paused socket hears no pong; it is our own doing.
+    if (!this.#heard && !this.#socket.isPaused) {
+      this.#socket.terminate();
+      return;
+    }
+    this.#heard = false;
+    this.send(heartbeat);
+    this.#deps.onHeartbeat(this);
+  }
+
+  /** Goes out at the end of the turn, in order. */
+  send(frame: Packed): void {
+    if (!this.#isOpen) return;
+    if (this.#lag > this.#deps.limits.maxBufferedBytes) {
       this.refuse('slowReader');
       return;
     }
-    this.#metrics.delivered += 1;
-    this.#socket.send(frame);
+    this.#deps.metrics.delivered += 1;
+    this.#outlet.write(frame);
   }
 
   /** Presence: left out for a reader who lags, since the next one says it again. */
-  sendPassing(frame: Uint8Array): void {
-    if (this.#socket.bufferedAmount - this.#answerBytes <= lagBytes) this.send(frame);
+  sendPassing(frame: Packed): void {
+    if (this.#lag <= lagBytes) this.send(frame);
   }
 
   /**
    * The answer to this client's own sync, which may be a whole board, does not count as lag. One is
    * on its way at a time; of those asked for meanwhile only the last is made.
    */
-  answer(make: () => Uint8Array): void {
-    if (this.#closed) return;
+  answer(make: () => Packed): void {
+    if (!this.#isOpen) return;
     if (this.#answerBytes > 0) {
       this.#nextAnswer = make;
       return;
     }
     const frame = make();
     this.#answerBytes = frame.byteLength;
-    this.#metrics.delivered += 1;
-    this.#socket.send(frame, () => {
+    this.#deps.metrics.delivered += 1;
+    this.#outlet.writeNow(frame, () => {
       this.#answerBytes = 0;
       const next = this.#nextAnswer;
       this.#nextAnswer = null;
@@ -154,7 +172,7 @@ export class Connection {
   }
 
   refuse(refusal: Refusal): void {
-    if (!this.#closed) this.#metrics.ended(refusal);
+    if (!this.#closed) this.#deps.metrics.ended(refusal);
     this.close(refusals[refusal].close, refusals[refusal].title);
   }
 
@@ -186,8 +204,16 @@ export class Connection {
     }
     const bytes = new Uint8Array(data);
     if (this.#listener && this.#holds === 0) this.#listener.receive(this, bytes);
-    else if (this.#waiting.length < this.#limits.maxWaitingFrames) this.#waiting.push(bytes);
+    else if (this.#waiting.length < this.#deps.limits.maxWaitingFrames) this.#waiting.push(bytes);
     else this.refuse('tooMany');
+  }
+
+  get #isOpen(): boolean {
+    return !this.#closed && this.#socket.readyState === this.#socket.OPEN;
+  }
+
+  get #lag(): number {
+    return this.#outlet.lag - this.#answerBytes;
   }
 
   /** Reads on, or stops while it is held or too far ahead of the store (R83). */
@@ -211,7 +237,6 @@ export class Connection {
   #end(): void {
     this.#closed = true;
     this.#waiting = [];
-    clearInterval(this.#heartbeat);
     for (const told of this.#ended) told();
     this.#ended.clear();
   }

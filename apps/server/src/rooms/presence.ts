@@ -2,6 +2,8 @@ import { Buffer } from 'node:buffer';
 import type { Connection } from './connection.ts';
 import { type PresenceEntry, presenceEntry, presenceFrame } from './frames.ts';
 import type { RoomLimits } from './limits.ts';
+import type { Outbox } from './outbox.ts';
+import { pack } from './packed.ts';
 import type { Refusal } from './refusal.ts';
 
 /** One connection's presence as the others see it. */
@@ -23,6 +25,7 @@ interface Speaker {
 
 export interface PresenceDeps {
   limits: RoomLimits;
+  outbox: Outbox;
   /** Everybody in the room. */
   connections: () => Iterable<Connection>;
   /** Whose client id this is; null: nobody's yet. */
@@ -56,7 +59,7 @@ export class Presence {
   readonly #newcomers = new Set<Connection>();
   /** Encoded news of this turn by client id, sent together at its end. */
   readonly #news = new Map<number, Uint8Array>();
-  #flush: NodeJS.Immediate | null = null;
+  #isDue = false;
   #clock = 0;
 
   constructor(deps: PresenceDeps) {
@@ -90,7 +93,7 @@ export class Presence {
       if (other === connection || speaker.json === null) continue;
       entries.push(presenceEntry(speaker.clientId, speaker.told, speaker.json));
     }
-    if (entries.length > 0) connection.send(presenceFrame(entries));
+    if (entries.length > 0) connection.send(pack(presenceFrame(entries)));
   }
 
   leave(connection: Connection): void {
@@ -106,7 +109,6 @@ export class Presence {
   }
 
   close(): void {
-    if (this.#flush) clearImmediate(this.#flush);
     for (const speaker of this.#speakers.values()) if (speaker.held) clearTimeout(speaker.held);
     this.#speakers.clear();
     this.#byId.clear();
@@ -209,8 +211,10 @@ export class Presence {
   }
 
   #flushSoon(): void {
-    this.#flush ??= setImmediate(() => {
-      this.#flush = null;
+    if (this.#isDue) return;
+    this.#isDue = true;
+    this.#deps.outbox.atEndOfTurn(() => {
+      this.#isDue = false;
       if (this.#news.size > 0) this.#tellAll();
       for (const newcomer of this.#newcomers) this.tell(newcomer);
       this.#newcomers.clear();
@@ -220,7 +224,7 @@ export class Presence {
   /** One frame a turn for each; nobody is told about himself, or he would take it for his own state. */
   #tellAll(): void {
     const entries = [...this.#news.values()];
-    const all = presenceFrame(entries);
+    const all = pack(presenceFrame(entries));
     for (const connection of this.#deps.connections()) {
       const own = this.#speakers.get(connection)?.clientId;
       if (own === undefined || !this.#news.has(own)) {
@@ -228,7 +232,7 @@ export class Presence {
         continue;
       }
       const others = [...this.#news].filter(([id]) => id !== own).map(([, entry]) => entry);
-      if (others.length > 0) connection.sendPassing(presenceFrame(others));
+      if (others.length > 0) connection.sendPassing(pack(presenceFrame(others)));
     }
     this.#news.clear();
   }

@@ -28,6 +28,8 @@ import type { RoomLimits } from './limits.ts';
 import type { LoadedBoard } from './load.ts';
 import type { Log } from './log.ts';
 import type { RoomMetrics } from './metrics.ts';
+import type { Outbox } from './outbox.ts';
+import { type Packed, pack } from './packed.ts';
 import { Presence } from './presence.ts';
 import type { Quarantine } from './quarantine.ts';
 import type { Refusal } from './refusal.ts';
@@ -42,6 +44,7 @@ export interface RoomDeps {
   checker: Checker;
   quarantine: Quarantine;
   metrics: RoomMetrics;
+  outbox: Outbox;
   now: () => Date;
   /** No other server writes to the store. */
   isAlone: boolean;
@@ -97,9 +100,10 @@ export class Room implements Listener {
   constructor(loaded: LoadedBoard, deps: RoomDeps) {
     this.boardId = loaded.boardId;
     this.#deps = deps;
-    const { store, log, limits, background, checker, now } = deps;
+    const { store, log, limits, background, checker, outbox, now } = deps;
     this.#presence = new Presence({
       limits,
+      outbox,
       connections: () => this.#connections,
       ownerOf: (clientId) => this.#board.gate.ownerOf(clientId),
     });
@@ -129,7 +133,7 @@ export class Room implements Listener {
       background,
       checker,
       now,
-      onFindings: (findings) => this.#send(encodeMessage({ type: 'findings', findings })),
+      onFindings: (findings) => this.#send(pack(encodeMessage({ type: 'findings', findings }))),
     });
     this.#folding = new Folding(loaded, { ydoc: this.#board.ydoc, store, limits, background });
   }
@@ -156,21 +160,21 @@ export class Room implements Listener {
     connection.onEnd(() => this.#leave(connection));
     this.#early.set(connection, this.#earlyOf(connection));
     this.greet(connection);
-    connection.send(askFrame(this.#board.stateVector));
+    connection.send(pack(askFrame(this.#board.stateVector)));
     if (this.#isBehind) connection.send(behindFrame(true));
     if (this.#rules.findings)
-      connection.send(encodeMessage({ type: 'findings', findings: this.#rules.findings }));
+      connection.send(pack(encodeMessage({ type: 'findings', findings: this.#rules.findings })));
     else this.#rules.soon();
     connection.listen(this);
   }
 
   /** Tells a connection who it is here and what it may do. */
   greet(connection: Connection): void {
-    connection.send(encodeMessage({ type: 'hello', hello: helloOf(connection.pass) }));
+    connection.send(pack(encodeMessage({ type: 'hello', hello: helloOf(connection.pass) })));
   }
 
   publish(event: RoomEvent): void {
-    this.#send(encodeMessage({ type: 'event', event }));
+    this.#send(pack(encodeMessage({ type: 'event', event })));
     if (event.kind === 'looks' || event.kind === 'changes') this.#rules.readAgain();
   }
 
@@ -262,7 +266,9 @@ export class Room implements Listener {
       this.#turnAway(connection, 'malformed', (error as Error).message);
       return;
     }
-    connection.answer(() => answerFrame(Y.encodeStateAsUpdate(this.#board.ydoc, stateVector)));
+    connection.answer(() =>
+      pack(answerFrame(Y.encodeStateAsUpdate(this.#board.ydoc, stateVector))),
+    );
     this.#sendSaved(connection);
     this.#presence.welcome(connection);
   }
@@ -326,9 +332,8 @@ export class Room implements Listener {
     update: Uint8Array,
     { code, why, mend, names }: JudgeRefusal,
   ): void {
-    connection.send(
-      encodeMessage({ type: 'refused', refused: { code, why, mend, elements: [...names] } }),
-    );
+    const refused = { code, why, mend, elements: [...names] };
+    connection.send(pack(encodeMessage({ type: 'refused', refused })));
     this.#deps.metrics.editRefused(code);
     this.#deps.metrics.ended('refusedEdit');
     connection.close(code === 'tooLarge' ? close.tooLarge : close.refused, `refused: ${code}`);
@@ -370,7 +375,7 @@ export class Room implements Listener {
         const accepted = origins.flatMap((origin) => (origin.connection ? origin.at : []));
         this.#deps.metrics.saved(change.updates, accepted);
       }
-      const frame = updateFrame(change.bytes);
+      const frame = pack(updateFrame(change.bytes));
       const [only] = makers;
       for (const connection of this.#connections) {
         if (makers.size > 1 || connection !== only) connection.send(frame);
@@ -387,13 +392,9 @@ export class Room implements Listener {
 
   #sendSaved(connection: Connection): void {
     this.#savedDue.delete(connection);
-    connection.send(
-      encodeMessage({
-        type: 'saved',
-        stateVector: this.#board.stateVector,
-        updates: connection.durable,
-      }),
-    );
+    const { stateVector } = this.#board;
+    const updates = connection.durable;
+    connection.send(pack(encodeMessage({ type: 'saved', stateVector, updates })));
   }
 
   #sendSavedDue(): void {
@@ -407,7 +408,7 @@ export class Room implements Listener {
     this.#send(behindFrame(isBehind));
   }
 
-  #send(frame: Uint8Array): void {
+  #send(frame: Packed): void {
     for (const connection of this.#connections) connection.send(frame);
   }
 
@@ -416,8 +417,8 @@ export class Room implements Listener {
   }
 }
 
-const behindFrame = (behind: boolean): Uint8Array =>
-  encodeMessage({ type: 'event', event: { kind: 'saving', behind } });
+const behindFrame = (behind: boolean): Packed =>
+  pack(encodeMessage({ type: 'event', event: { kind: 'saving', behind } }));
 
 function helloOf({ member, scope }: Pass): Hello {
   return {

@@ -5,7 +5,6 @@ import type { BoardPlay } from '@stemline/board/board-play';
 import type { LiveFinding, RoomEvent } from '@stemline/protocol/message';
 import type { Logger } from 'pino';
 import { Registry } from 'prom-client';
-import type { WebSocket } from 'ws';
 import type * as Y from 'yjs';
 import type { SessionOf } from '../accounts/session.ts';
 import type { Prisma } from '../database.ts';
@@ -14,15 +13,18 @@ import { Access, type Pass } from './access.ts';
 import { Background } from './background.ts';
 import type { Sender } from './board-state.ts';
 import { Checker } from './checking/checker.ts';
-import { Connection } from './connection.ts';
+import { Connection, type ConnectionDeps } from './connection.ts';
 import { Door } from './door.ts';
+import { Heartbeats } from './heartbeats.ts';
 import { type RoomLimits, roomLimits } from './limits.ts';
 import { loadBoard, UnknownBoard } from './load.ts';
 import { Log } from './log.ts';
 import { RoomMetrics } from './metrics.ts';
+import { Outbox } from './outbox.ts';
 import { prismaStore } from './prisma-store.ts';
 import { Quarantine } from './quarantine.ts';
 import { type EditOutcome, Room } from './room.ts';
+import type { RoomSocket } from './socket.ts';
 import type { BoardStore } from './store.ts';
 import { Upgrade } from './upgrade.ts';
 
@@ -112,6 +114,14 @@ export function createRooms(deps: RoomsDeps): Rooms {
   });
   const access = new Access(deps.prisma, deps.sessionOf, now);
   const door = new Door(limits);
+  const outbox = new Outbox();
+  const shared: ConnectionDeps = {
+    limits,
+    metrics,
+    outbox,
+    heartbeats: new Heartbeats(limits.heartbeatMs),
+    onHeartbeat: (here) => void lookAgain(here),
+  };
   let closing = false;
 
   function placeOf(boardId: string): Place {
@@ -139,6 +149,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
       checker,
       quarantine,
       metrics,
+      outbox,
       now,
       isAlone: true,
       note,
@@ -188,15 +199,8 @@ export function createRooms(deps: RoomsDeps): Rooms {
     await log.idle();
   }
 
-  function onSocket(socket: WebSocket, pass: Pass, headers: Headers): void {
-    const connection = new Connection(
-      socket,
-      pass,
-      headers,
-      limits,
-      metrics,
-      (here) => void lookAgain(here),
-    );
+  function onSocket(socket: RoomSocket, line: Duplex, pass: Pass, headers: Headers): void {
+    const connection = new Connection(socket, line, pass, headers, shared);
     connections.add(connection);
     const entered = door.enter(pass.userId);
     connection.onEnd(() => {

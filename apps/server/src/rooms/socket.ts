@@ -7,7 +7,11 @@ import { WebSocket } from 'ws';
  * takes 1009 (too large) or 1002 (not the protocol) for a passing fault and offers the same frame for ever.
  */
 export class RoomSocket extends WebSocket {
+  /** Told before the close frame goes out, after which nothing may be said. */
+  beforeClose: () => void = () => undefined;
+
   override close(code?: number, data?: string | Buffer): void {
+    if (this.readyState === this.OPEN) this.beforeClose();
     if (code === 1009) super.close(close.tooLarge, 'the frame is too large');
     else if (code === 1002 || code === 1007) super.close(close.malformed, 'not a WebSocket frame');
     else super.close(code, data);

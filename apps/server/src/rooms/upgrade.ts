@@ -1,7 +1,7 @@
 import { Buffer } from 'node:buffer';
 import { type IncomingMessage, STATUS_CODES } from 'node:http';
 import type { Duplex } from 'node:stream';
-import { type WebSocket, WebSocketServer } from 'ws';
+import { WebSocketServer } from 'ws';
 import type { OriginCheck } from '../http/origin.ts';
 import type { Access, Pass } from './access.ts';
 import { callerOf, type Door } from './door.ts';
@@ -18,7 +18,7 @@ export interface UpgradeDeps {
   allowsOrigin: OriginCheck;
   trustProxy: boolean;
   isClosing: () => boolean;
-  onSocket: (socket: WebSocket, pass: Pass, headers: Headers) => void;
+  onSocket: (socket: RoomSocket, line: Duplex, pass: Pass, headers: Headers) => void;
   note: (what: string, details: Record<string, unknown>) => void;
 }
 
@@ -36,7 +36,7 @@ const roomPath = /^\/rooms\/([A-Za-z0-9_-]{1,40})$/;
 /** Decides who gets a socket, before there is one. SPEC R10 to R15. */
 export class Upgrade {
   readonly #deps: UpgradeDeps;
-  readonly #server: WebSocketServer;
+  readonly #server;
 
   constructor(deps: UpgradeDeps) {
     this.#deps = deps;
@@ -73,7 +73,7 @@ export class Upgrade {
       const decision = await this.#deps.access.decideAtRest(headers, boardId);
       if (decision.in) {
         this.#accept(req, socket, head, (opened) =>
-          this.#deps.onSocket(opened, decision.pass, headers),
+          this.#deps.onSocket(opened, socket, decision.pass, headers),
         );
         return;
       }
@@ -121,7 +121,7 @@ export class Upgrade {
     req: IncomingMessage,
     socket: Duplex,
     head: Buffer,
-    opened: (socket: WebSocket) => void,
+    opened: (socket: RoomSocket) => void,
   ): void {
     if (socket.destroyed) return;
     this.#server.handleUpgrade(req, socket, head, opened);

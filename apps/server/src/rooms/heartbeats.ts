@@ -1,0 +1,40 @@
+/** Whoever has to be asked now and then whether he is still there. */
+export interface Beating {
+  beat(): void;
+}
+
+/** Turns in one heartbeat: so that thousands are not asked in the same moment. */
+const turns = 16;
+
+/** One timer for everybody: each is asked once every `everyMs`, and the timer lives while somebody is here. */
+export class Heartbeats {
+  readonly #turns = Array.from({ length: turns }, () => new Set<Beating>());
+  readonly #everyMs: number;
+  #at = 0;
+  #count = 0;
+  #timer: NodeJS.Timeout | null = null;
+
+  constructor(everyMs: number) {
+    this.#everyMs = everyMs;
+  }
+
+  /** First asked after a whole heartbeat; the answer ends it, once. */
+  add(one: Beating): () => void {
+    const turn = this.#turns[this.#at];
+    turn?.add(one);
+    this.#count += 1;
+    this.#timer ??= setInterval(() => this.#beat(), this.#everyMs / turns);
+    return () => {
+      if (!turn?.delete(one)) return;
+      this.#count -= 1;
+      if (this.#count > 0 || !this.#timer) return;
+      clearInterval(this.#timer);
+      this.#timer = null;
+    };
+  }
+
+  #beat(): void {
+    this.#at = (this.#at + 1) % turns;
+    for (const one of this.#turns[this.#at] ?? []) one.beat();
+  }
+}
