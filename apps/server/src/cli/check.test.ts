@@ -100,6 +100,25 @@ describe('npm run check', () => {
     expect((await run(sample('lantern'), join(folder, 'nowhere.json'))).code).toBe(2);
   });
 
+  it('takes no card without rows and no way of somebody who is not there, and names the place', async () => {
+    const bare = await run(spoiled('no-rows', ({ play }) => (play.cards[0].rows = [])));
+    expect(bare).toMatchObject({ code: 2, out: '' });
+    expect(problemsIn(bare)[0]?.where?.map(({ path }) => path)).toEqual(['$.play.cards[0].rows']);
+    const nobody = spoiled('nobody', ({ play }) => {
+      play.routes.nobody = { ...play.routes[Object.keys(play.routes)[0] as string] };
+      play.motions.nobody = { path: [[1, 0]], atSnap: 'set' };
+    });
+    expect(problemsIn(await run(nobody))[0]?.where?.map(({ path }) => path)).toEqual([
+      '$.play.routes.nobody',
+      '$.play.motions.nobody',
+    ]);
+  });
+
+  it('reads past a byte order mark', async () => {
+    const marked = write('marked', `\uFEFF${readFileSync(sample('lantern'), 'utf8')}`);
+    expect(await run(marked)).toMatchObject({ code: 0, err: '' });
+  });
+
   it('takes looks as they stand on the board, and names what keeps one from being a defence', async () => {
     const men = (): Loose[] =>
       [-3.3, -0.5, 1.9, 3.3]

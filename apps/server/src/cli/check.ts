@@ -20,6 +20,7 @@ import { createRecheck } from '@stemline/read-rules/recheck/recheck';
 import { ruledPlaySchema } from '@stemline/read-rules/ruled-play';
 import { malformed } from '@stemline/read-rules/well-formed';
 import { z } from 'zod';
+import { looseEnds } from './loose-ends.ts';
 
 const inputSchema = z
   .strictObject({
@@ -57,6 +58,9 @@ type Read =
   | { readonly ok: true; readonly input: Input }
   | { readonly ok: false; readonly problem: Problem };
 
+/** Some editors put it before the first character; JSON readers may leave it out (RFC 8259, section 8.1). */
+const byteOrderMark = /^\uFEFF/;
+
 function read(file: string): Read {
   let text: string;
   try {
@@ -71,7 +75,7 @@ function read(file: string): Read {
   }
   let json: unknown;
   try {
-    json = JSON.parse(text);
+    json = JSON.parse(text.replace(byteOrderMark, ''));
   } catch (error) {
     return bad(
       '/problems/not-json',
@@ -87,7 +91,8 @@ function read(file: string): Read {
       parsed.error.issues.map(({ path, message }) => ({ path: place(path), message })),
     );
   }
-  const faults = malformed(parsed.data.play);
+  const { play } = parsed.data;
+  const faults = [...malformed(play), ...looseEnds(play)];
   if (faults.length > 0) {
     return badPlay(
       file,
