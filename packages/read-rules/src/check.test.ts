@@ -26,7 +26,14 @@ const out = branchIdSchema.parse('out');
 /** What is said of how cards are read and proved; throws have tests of their own (timing.test.ts). */
 const checked = (...cards: readonly ReadCard[]): readonly Finding[] =>
   check(doubles(cards), builtInLooks).filter(({ kind }) => !ofThrows.includes(kind));
-const ofThrows: readonly FindingKind[] = ['late', 'early', 'crowded', 'outOfRoom', 'undercut'];
+const ofThrows: readonly FindingKind[] = [
+  'late',
+  'early',
+  'crowded',
+  'outOfRoom',
+  'outOfReach',
+  'undercut',
+];
 const kinds = (findings: readonly Finding[]): FindingKind[] => findings.map(({ kind }) => kind);
 const of = (findings: readonly Finding[], kind: FindingKind): Finding[] =>
   findings.filter((one) => one.kind === kind);

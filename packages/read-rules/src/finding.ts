@@ -16,6 +16,7 @@ export const findingKindSchema = z.enum([
   'early',
   'crowded',
   'outOfRoom',
+  'outOfReach',
   'undercut',
   'unblocked',
   'noHot',

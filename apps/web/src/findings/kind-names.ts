@@ -12,6 +12,7 @@ export const kindNames: Record<FindingKind, string> = {
   early: 'Early',
   crowded: 'Crowded',
   outOfRoom: 'Out of room',
+  outOfReach: 'Out of reach',
   undercut: 'Undercut',
   unblocked: 'Unblocked',
   noHot: 'No hot answer',

@@ -2,6 +2,7 @@ import { type Drop, dropOf, usualDrops } from '@stemline/football/footwork/drop'
 import type { Point } from '@stemline/football/geometry';
 import type { Play, Player } from '@stemline/football/play';
 import { atSnap, ballAt, passer } from '@stemline/football/snap';
+import { holdsBall } from './values.ts';
 
 /** Where and when the passer throws. */
 export interface PasserClock {
@@ -38,7 +39,7 @@ export interface First {
 
 /**
  * The drop that is called, toward the first man if it goes to a side. Where none is called, the one
- * that fits him: the shortest whose routes are as deep, and one longer for a choice that this one
+ * that fits him: the shortest whose routes are as deep, and one longer for a break that this one
  * would not wait for, so that nobody is called late for want of a drop on the drawing.
  */
 export function passerClock(play: Play, player: Player, first: First): PasserClock {
@@ -55,5 +56,6 @@ function fittingDrop(player: Player, first: First): Drop {
   const index = fits === -1 ? drops.length - 1 : fits;
   const fitting = drops[index] as Drop;
   const longer = drops.find(({ ballOut }) => ballOut.to > fitting.ballOut.to);
-  return (first.reads && first.ready > fitting.ballOut.to && longer) || fitting;
+  const waits = fitting.ballOut.to + (first.reads ? 0 : holdsBall.value);
+  return (first.ready > waits && longer) || fitting;
 }

@@ -2,7 +2,7 @@ import type { ReadCard, Row } from '../card.ts';
 import { answerOf, rowsThatFit } from '../evaluate.ts';
 import { settingOf } from '../facts/sighting.ts';
 import type { Finding } from '../finding.ts';
-import { defaults, mendsForClash, removal, rowsForGap } from '../mends/rows.ts';
+import { defaults, mendsForClash, mendsForGap, removal } from '../mends/rows.ts';
 import { type NeverUsed, type Overlap, type Proof, prove } from '../prove.ts';
 import { capital } from '../reasons.ts';
 import { describeRegion } from '../sentence.ts';
@@ -59,7 +59,7 @@ function gap(on: OnCard, bench: Bench, region: Region): Finding {
     says: witness ? says : `${says} ${notFound}`,
     mend: `Add a row for it to ${who}'s card, widen one that is near, or say what he does when in doubt.`,
     witness,
-    mends: rowsForGap(on, region),
+    mends: mendsForGap(on, region),
   };
 }
 

@@ -135,6 +135,34 @@ describe('a drop that is called', () => {
   });
 });
 
+describe('a drop that is not called', () => {
+  it('T3 LA1 calls no drawn route late for want of it', () => {
+    const ways: Route['finish'][] = [[[-8, 0]], [[-1, -2]], [[3, -3]], []];
+    for (const by of ways)
+      for (let depth = 3; depth <= 16; depth += 0.5) {
+        const finish = by.map(([x, y]): [number, number] => [x, depth + y]);
+        const play = drawn(doubles([throwsTo(z)]), { z: route([[0, depth]], finish) });
+        expect(of(onShelf(play), 'late'), `${depth} yd, ${JSON.stringify(by)}`).toEqual([]);
+      }
+  });
+});
+
+describe('out of reach', () => {
+  const go = (drop: 'gun-three-step' | 'gun-five-step', code: 'highSchool' | 'professional') => {
+    const play = doubles([throwsTo(z)]);
+    const thrown = { ...play, drop, situation: { ...play.situation, code } };
+    return of(onShelf(drawn(thrown, { z: route([[0, 60]], []) })), 'outOfReach');
+  };
+
+  it('RE1 a go that a high-school arm would throw off a long drop, none off a shorter one or by a stronger arm', () => {
+    expect(go('gun-five-step', 'highSchool')).toMatchObject([
+      { severity: 'warn', elements: [{ kind: 'route', player: z }] },
+    ]);
+    expect(go('gun-three-step', 'highSchool')).toEqual([]);
+    expect(go('gun-five-step', 'professional')).toEqual([]);
+  });
+});
+
 describe('out of room', () => {
   const wideOut = (spot: 'left' | 'middle' | 'right') => {
     const play = doubles([onlyBranch({ finish: outBreak(14) })]);

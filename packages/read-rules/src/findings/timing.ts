@@ -6,6 +6,7 @@ import { early } from './early.ts';
 import { late } from './late.ts';
 import type { OnPlay } from './on-play.ts';
 import type { OnThrows } from './on-throws.ts';
+import { outOfReach } from './out-of-reach.ts';
 import { outOfRoom } from './out-of-room.ts';
 import { undercut } from './undercut.ts';
 
@@ -14,6 +15,7 @@ const checksOfThrows: readonly ((on: OnThrows) => readonly Finding[])[] = [
   late,
   early,
   outOfRoom,
+  outOfReach,
   crowded,
   undercut,
 ];

@@ -1,4 +1,4 @@
-import type { Finding } from '../finding.ts';
+import type { Finding, FindingKind } from '../finding.ts';
 import type { Recheck } from '../recheck/recheck.ts';
 import type { RuledPlay } from '../ruled-play.ts';
 import { applyMend } from './apply.ts';
@@ -9,22 +9,26 @@ const mostTried = 24;
 
 /**
  * The findings of a play with only those mends that were made, checked again, and held: the finding
- * is gone, and nothing stops the play that did not before. `recheck` is left knowing the play itself.
+ * is gone, nothing stops the play that did not before, fewer things stop it where the finding did, and
+ * no warning about how a card is written is new. `recheck` is left knowing the play itself.
  */
 export function reproved(
   play: RuledPlay,
   findings: readonly Finding[],
   recheck: Recheck,
 ): readonly Finding[] {
-  const stops = findings.filter(({ severity }) => severity === 'stop');
+  const stops = findings.filter(isStop);
   let tried = 0;
   const holds = (finding: Finding, mend: Mend): boolean => {
     if (tried >= mostTried) return false;
     tried += 1;
     const after = recheck.check(applyMend(play, mend));
+    const left = after.filter(isStop);
     return (
       after.every(({ id }) => id !== finding.id) &&
-      after.filter(({ severity }) => severity === 'stop').every((stop) => isLeft(stop, stops))
+      left.every((stop) => isLeft(stop, stops)) &&
+      left.length <= stops.length - (isStop(finding) ? 1 : 0) &&
+      after.filter(isOfWriting).every((one) => wasTold(one, findings))
     );
   };
   const kept = findings.map((finding) =>
@@ -36,9 +40,35 @@ export function reproved(
   return kept;
 }
 
+const isStop = ({ severity }: Finding): boolean => severity === 'stop';
+
+/**
+ * A warning about how a card is written. Others come of what is then thrown: a card that answers where
+ * it did not may answer with a throw that somebody gets under.
+ */
+const isOfWriting = ({ kind, severity }: Finding): boolean =>
+  severity === 'warn' && ofWriting.includes(kind);
+const ofWriting: readonly FindingKind[] = [
+  'neverUsed',
+  'lateDecision',
+  'unseen',
+  'noDefault',
+  'unfinished',
+  'twoKeys',
+  'noKey',
+];
+
+/** The same was said before, or worse of the same thing. */
+const wasTold = ({ id, kind, elements: [first] }: Finding, before: readonly Finding[]): boolean =>
+  before.some(
+    (one) =>
+      one.id === id ||
+      (one.kind === kind && JSON.stringify(one.elements[0]) === JSON.stringify(first)),
+  );
+
 /**
  * It was there before, or it is what is left of a gap or clash on the same card: its region is
- * another, and so its id.
+ * another, and so its id. A mend changes no answer outside of the finding, so nothing else can be new.
  */
 function isLeft(stop: Finding, before: readonly Finding[]): boolean {
   if (before.some(({ id }) => id === stop.id)) return true;

@@ -20,8 +20,16 @@ const mostBranches = 4;
 const mostPieces = 3;
 const mostConditions = 12;
 
-/** The row to add for a gap: it asks for the gap and nothing else, once for each branch it may lead to. */
-export function rowsForGap(on: OnCard, region: Region): Mend[] {
+/**
+ * The row to add for a gap: it asks for the gap and nothing else, once for each branch it may lead to.
+ * Where its reader could not see what the row would ask, what he does when in doubt.
+ */
+export function mendsForGap(on: OnCard, region: Region): Mend[] {
+  const rows = rowsForGap(on, region);
+  return rows.length > 0 ? rows : defaults(on);
+}
+
+function rowsForGap(on: OnCard, region: Region): Mend[] {
   const { card } = on;
   const sides = region.filter((side) => !side.whole);
   const conditions = sides.map(conditionOfSide);

@@ -72,6 +72,50 @@ function meet(path: TimedPath, from: Point, out: number, delivery: Delivery): Th
   return null;
 }
 
+/** Steps and span in which a meeting is looked for one by one, seconds. */
+const lookStep = 0.1;
+const lookFor = 6;
+
+/** How far past the arm a man is. */
+export interface BeyondArm {
+  /** Where he is when a ball of the arm's longest throw would come down, yards from the hand. */
+  readonly away: number;
+  /** The longest throw, yards. */
+  readonly farthest: number;
+}
+
+/**
+ * Whether the strongest arm of the level never reaches him: at no moment of his way is he as near as
+ * the ball would then have flown. Null where it does somewhere.
+ */
+export function beyondArm(
+  code: RuleCode,
+  path: TimedPath,
+  from: Point,
+  out: number,
+): BeyondArm | null {
+  const { drive } = passers[code];
+  const height = { releaseHeight: releaseHeight.value, catchHeight: catchHeight.value };
+  const ball = { ...height, delivery: { kind: 'touch', speed: drive.to } as const };
+  const thrown = throwBall({ ...ball, distance: longest, ball: standardBall });
+  if (thrown.kind === 'flight' || thrown.why !== 'tooFar') return null;
+  const { farthest } = thrown;
+  const lands = throwBall({ ...ball, distance: farthest - 0.1, ball: standardBall });
+  if (lands.kind !== 'flight') return null;
+  for (let after = 0; after <= lookFor; after += lookStep) {
+    const yards = Math.max(shortest, distance(from, positionAt(path, out + after)));
+    if (yards >= farthest) continue;
+    const flies = throwBall({
+      ...height,
+      distance: yards,
+      delivery: { kind: 'drive', speed: drive.to },
+      ball: standardBall,
+    });
+    if (flies.kind === 'flight' && flies.time <= after) return null;
+  }
+  return { away: distance(from, positionAt(path, out + lands.time)), farthest };
+}
+
 /** The ways to throw a man the ball. */
 export interface Balls {
   /** As it would be thrown; null where the arm does not reach him. */

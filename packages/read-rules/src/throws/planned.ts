@@ -106,7 +106,8 @@ function inOrder(
   if (!first) return [];
   const asks = {
     depth: first.clock.breaks?.at[1] ?? depthOfRun(first.clock),
-    ready: breakSeen(first),
+    // What holds a man up on a route of his own makes him late; it asks for no longer drop.
+    ready: breakSeen(first) - (first.choice ? 0 : first.clock.manner.hesitate),
     reads: first.choice !== null,
     across: endsAcross(first.clock),
   };
