@@ -94,7 +94,8 @@ export function answersOf(play: RuledPlay): Answers | null {
     null,
   );
   if (!first) return null;
-  const passer = passerClock(play, thrower, first);
+  // A man who is free at once is no reason for a longer drop, nor one who is thrown to by choice.
+  const passer = passerClock(play, thrower, first.reads ? first : { ...first, ready: 0 });
   const { from, to } = passer.drop.ballOut;
   const inRhythm = (from + to) / 2;
   const outlets = ways
