@@ -15,7 +15,12 @@ export function openDatabase(url: string, onLost: (error: Error) => void): Prism
     { connectionString: url, max: poolSize, connectionTimeoutMillis: connectPatience },
     { onPoolError: onLost, onConnectionError: onLost },
   );
-  return new PrismaClient({ adapter, transactionOptions: { maxWait: 5000, timeout: 15_000 } });
+  return new PrismaClient({
+    adapter,
+    transactionOptions: { maxWait: 5000, timeout: 15_000 },
+    // Any longer and the error of a query repeats what was asked, secrets and all.
+    errorFormat: 'minimal',
+  });
 }
 
 /** Whoever takes these locks on one board waits for the other; the room's writes go on meanwhile. */

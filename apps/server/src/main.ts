@@ -2,6 +2,7 @@ import pino from 'pino';
 import { CannotStart } from './cannot-start.ts';
 import { type Env, readEnv } from './env.ts';
 import { greeting } from './greeting.ts';
+import { createLog } from './log.ts';
 import { type Running, startServer } from './server.ts';
 
 /** For the operator, on standard output; the log goes to standard error. */
@@ -38,10 +39,7 @@ async function main(): Promise<number> {
   let running: Running;
   try {
     env = readEnv(process.env, { onTerminal: process.stderr.isTTY });
-    const log = pino(
-      { level: env.LOG_LEVEL, redact: ['headers.cookie', 'headers.authorization', '*.password'] },
-      pino.destination({ dest: 2, sync: false }),
-    );
+    const log = createLog(env.LOG_LEVEL, pino.destination({ dest: 2, sync: false }));
     running = await startServer(env, log, say);
   } catch (error) {
     if (!(error instanceof CannotStart)) throw error;

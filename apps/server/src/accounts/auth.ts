@@ -60,7 +60,11 @@ export function createAuth(options: AuthOptions) {
     logger: {
       // Its warnings are about a fixed base address, which we have only when we are told one.
       level: 'error',
-      log: (_, message) => options.log.error({ from: 'accounts' }, message),
+      log: (_, message, ...more: unknown[]) =>
+        options.log.error(
+          { part: 'accounts', err: more.find((one) => one instanceof Error) },
+          message,
+        ),
     },
   });
 }

@@ -1,32 +1,34 @@
+type OnFailure = (error: unknown, what: string, boardId: string) => void;
+
 /**
  * Work that nobody waits for, until the end: kept so that it can be waited for then, and tried again
  * until it succeeds or the room's end aborts it.
  */
 export class Background {
   readonly #running = new Set<Promise<void>>();
-  readonly #onFailure: (error: unknown, what: string) => void;
+  readonly #onFailure: OnFailure;
   readonly #end = new AbortController();
 
-  constructor(onFailure: (error: unknown, what: string) => void) {
+  constructor(onFailure: OnFailure) {
     this.#onFailure = onFailure;
   }
 
   /** Runs it once; a failure is reported. */
-  once(what: string, work: () => Promise<void>): void {
+  once(what: string, boardId: string, work: () => Promise<void>): void {
     const run = work()
-      .catch((error: unknown) => this.#onFailure(error, what))
+      .catch((error: unknown) => this.#onFailure(error, what, boardId))
       .finally(() => this.#running.delete(run));
     this.#running.add(run);
   }
 
   /** Runs it until it succeeds, with growing pauses; every failure is reported. */
-  untilDone(what: string, work: () => Promise<void>): void {
-    this.once(what, async () => {
+  untilDone(what: string, boardId: string, work: () => Promise<void>): void {
+    this.once(what, boardId, async () => {
       for (let wait = 100; !this.#end.signal.aborted; wait = Math.min(wait * 2, 5_000)) {
         try {
           return await work();
         } catch (error) {
-          this.#onFailure(error, what);
+          this.#onFailure(error, what, boardId);
         }
         await pauseUntil(wait, this.#end.signal);
       }

@@ -123,6 +123,7 @@ export class BoardState<Origin> implements Writer {
     this.#last = loaded.last;
     this.#deps = deps;
     this.catchingUp = new CatchingUp({
+      boardId: loaded.boardId,
       background: deps.background,
       revision: () => this.#revision,
       isWriting: () => this.#handed.length > 0,

@@ -25,6 +25,12 @@ export interface ConnectionDeps {
   onHeartbeat: (connection: Connection) => void;
 }
 
+/** What a connection began with. */
+export interface Handshake {
+  headers: Headers;
+  requestId: string;
+}
+
 /** Bytes that may wait before presence, which the next one outdates, is left out. */
 const lagBytes = 65_536;
 /** A client this many updates ahead of the store is not read further. */
@@ -34,6 +40,8 @@ const heartbeat = packWithPing(heartbeatFrame);
 /** One socket in one room: what it may do, what waits for it, how it ends. */
 export class Connection {
   pass: Pass;
+  /** Of its handshake: what the log knows this connection by. */
+  readonly requestId: string;
   /** All that is kept of the handshake: whole headers weigh more than the rest of a connection. */
   readonly #cookie: string;
   readonly #socket: RoomSocket;
@@ -56,10 +64,11 @@ export class Connection {
     socket: RoomSocket,
     line: Duplex,
     pass: Pass,
-    headers: Headers,
+    { headers, requestId }: Handshake,
     deps: ConnectionDeps,
   ) {
     this.pass = pass;
+    this.requestId = requestId;
     this.#cookie = headers.get('cookie') ?? '';
     this.#socket = socket;
     this.#outlet = new Outlet(line, deps.outbox);

@@ -32,7 +32,7 @@ export class Folding {
     const folded = this.#unfolded;
     // Taken in this very turn: later updates are not in it, and `last` says so.
     const bytes = Y.encodeStateAsUpdate(this.#deps.ydoc);
-    this.#deps.background.once('fold the log', async () => {
+    this.#deps.background.once('fold the log', this.#boardId, async () => {
       try {
         await this.#deps.store.fold(this.#boardId, last, bytes);
         this.#unfolded -= folded;

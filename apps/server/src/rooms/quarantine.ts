@@ -30,7 +30,8 @@ export class Quarantine {
     return this.#refused;
   }
 
-  keep(refused: Refused): void {
+  /** `requestId`: of the handshake of the connection it came by. */
+  keep(refused: Refused, requestId: string): void {
     this.#refused += 1;
     if (performance.now() - this.#since > minute) {
       this.#recent = new Map();
@@ -42,6 +43,7 @@ export class Quarantine {
     const kept = count <= this.#deps.limits.quarantinedPerMinute;
     this.#deps.metrics.quarantined(kept);
     this.#deps.note('refused an update', {
+      requestId,
       board: boardId,
       member: memberId,
       code,
@@ -50,7 +52,7 @@ export class Quarantine {
       kept,
     });
     if (kept)
-      this.#deps.background.untilDone('keep a refused update', () =>
+      this.#deps.background.untilDone('keep a refused update', boardId, () =>
         this.#deps.store.quarantine(refused),
       );
   }

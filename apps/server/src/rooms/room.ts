@@ -337,14 +337,17 @@ export class Room implements Listener {
     this.#deps.metrics.editRefused(code);
     this.#deps.metrics.ended('refusedEdit');
     connection.close(code === 'tooLarge' ? close.tooLarge : close.refused, `refused: ${code}`);
-    this.#deps.quarantine.keep({
-      boardId: this.boardId,
-      memberId: connection.pass.member.id,
-      code,
-      why,
-      bytes: update,
-      at: this.#deps.now(),
-    });
+    this.#deps.quarantine.keep(
+      {
+        boardId: this.boardId,
+        memberId: connection.pass.member.id,
+        code,
+        why,
+        bytes: update,
+        at: this.#deps.now(),
+      },
+      connection.requestId,
+    );
   }
 
   /** Accepted here, and another server was first with what it does not fit (R101). */
@@ -355,6 +358,7 @@ export class Room implements Listener {
 
   #turnAway(connection: Connection, refusal: Refusal, why: string): void {
     this.#deps.note('turned away', {
+      requestId: connection.requestId,
       board: this.boardId,
       member: connection.pass.member.id,
       refusal,

@@ -13,7 +13,7 @@ import { Access, type Pass } from './access.ts';
 import { Background } from './background.ts';
 import type { Sender } from './board-state.ts';
 import { Checker } from './checking/checker.ts';
-import { Connection, type ConnectionDeps } from './connection.ts';
+import { Connection, type ConnectionDeps, type Handshake } from './connection.ts';
 import { Door } from './door.ts';
 import { Heartbeats } from './heartbeats.ts';
 import { type RoomLimits, roomLimits } from './limits.ts';
@@ -95,7 +95,9 @@ export function createRooms(deps: RoomsDeps): Rooms {
     rooms: () => places.size,
     sockets: () => connections.size,
   });
-  const background = new Background((error, what) => warn(`could not ${what}`, error));
+  const background = new Background((error, what, board) =>
+    warn(`could not ${what}`, error, { board }),
+  );
   const checker = new Checker({
     threads: limits.checkThreads,
     maxWaiting: limits.maxWaitingChecks,
@@ -199,8 +201,8 @@ export function createRooms(deps: RoomsDeps): Rooms {
     await log.idle();
   }
 
-  function onSocket(socket: RoomSocket, line: Duplex, pass: Pass, headers: Headers): void {
-    const connection = new Connection(socket, line, pass, headers, shared);
+  function onSocket(socket: RoomSocket, line: Duplex, pass: Pass, handshake: Handshake): void {
+    const connection = new Connection(socket, line, pass, handshake, shared);
     connections.add(connection);
     const entered = door.enter(pass.userId);
     connection.onEnd(() => {
@@ -218,7 +220,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
       await inRoom(boardId, (room) => room.join(connection));
     } catch (error) {
       if (!(error instanceof UnknownBoard))
-        warn('could not load a board', error, { board: boardId });
+        warn('could not load a board', error, { requestId: connection.requestId, board: boardId });
       connection.refuse(error instanceof UnknownBoard ? 'unknownBoard' : 'loadFailed');
     }
   }
@@ -229,7 +231,8 @@ export function createRooms(deps: RoomsDeps): Rooms {
     try {
       await decide(connection);
     } catch (error) {
-      warn('could not decide on access', error, { board: connection.pass.boardId });
+      const { requestId, pass } = connection;
+      warn('could not decide on access', error, { requestId, board: pass.boardId });
       connection.refuse('storeAway');
     } finally {
       release();
@@ -244,7 +247,8 @@ export function createRooms(deps: RoomsDeps): Rooms {
     try {
       await decide(connection);
     } catch (error) {
-      warn('could not look at access again', error, { board: boardId });
+      const { requestId } = connection;
+      warn('could not look at access again', error, { requestId, board: boardId });
       if (isOver) connection.refuse('storeAway');
     }
   }

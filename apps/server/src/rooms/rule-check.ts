@@ -130,7 +130,7 @@ export class RuleCheck {
       return;
     }
     this.#running = true;
-    this.#deps.background.untilDone('check the rules', async () => {
+    this.#deps.background.untilDone('check the rules', this.#deps.board.boardId, async () => {
       await this.#checkWhileOpen();
       this.#running = false;
       if (this.#again) this.soon();
@@ -160,7 +160,7 @@ export class RuleCheck {
   #record(): void {
     if (this.#recording) return;
     this.#recording = true;
-    this.#deps.background.untilDone('record the findings', async () => {
+    this.#deps.background.untilDone('record the findings', this.#deps.board.boardId, async () => {
       // After the room's end the next load takes this up again.
       while (!this.#closed) {
         const findings = this.#findings ?? [];

@@ -1,9 +1,11 @@
 import { Buffer } from 'node:buffer';
+import { randomUUID } from 'node:crypto';
 import { type IncomingMessage, STATUS_CODES } from 'node:http';
 import type { Duplex } from 'node:stream';
 import { WebSocketServer } from 'ws';
 import type { OriginCheck } from '../http/origin.ts';
 import type { Access, Pass } from './access.ts';
+import type { Handshake } from './connection.ts';
 import { callerOf, type Door } from './door.ts';
 import type { RoomLimits } from './limits.ts';
 import type { RoomMetrics } from './metrics.ts';
@@ -18,7 +20,7 @@ export interface UpgradeDeps {
   allowsOrigin: OriginCheck;
   trustProxy: boolean;
   isClosing: () => boolean;
-  onSocket: (socket: RoomSocket, line: Duplex, pass: Pass, headers: Headers) => void;
+  onSocket: (socket: RoomSocket, line: Duplex, pass: Pass, handshake: Handshake) => void;
   note: (what: string, details: Record<string, unknown>) => void;
 }
 
@@ -69,19 +71,21 @@ export class Upgrade {
     }
     const boardId = roomPath.exec(pathOf(req))?.[1] ?? '';
     const headers = headersOf(req);
+    const requestId = randomUUID();
     try {
       const decision = await this.#deps.access.decideAtRest(headers, boardId);
       if (decision.in) {
         this.#accept(req, socket, head, (opened) =>
-          this.#deps.onSocket(opened, socket, decision.pass, headers),
+          this.#deps.onSocket(opened, socket, decision.pass, { headers, requestId }),
         );
         return;
       }
       door.refused(caller);
-      note('refused at the door', { board: boardId, address, refusal: decision.atDoor });
-      this.#refuse(req, socket, head, decision.atDoor);
+      const { atDoor: refusal } = decision;
+      note('refused at the door', { requestId, board: boardId, address, refusal });
+      this.#refuse(req, socket, head, refusal);
     } catch (error) {
-      note('cannot decide at the door', { board: boardId, error: String(error) });
+      note('cannot decide at the door', { requestId, board: boardId, err: error });
       this.#answer(socket, 'storeAway');
     } finally {
       door.decided();

@@ -22,10 +22,10 @@ export interface TestApp extends TestDatabase {
   stranger(): Person;
 }
 
-/** The whole API with its rooms on a database of its own; nothing in it is a stand-in. */
+/** The whole API with its rooms on a database of its own; nothing in it is a stand-in. A log given is everybody's. */
 export async function startApp(overrides: Partial<Deps> = {}): Promise<TestApp> {
   const { url, prisma } = await freshDatabase();
-  const log = pino({ level: process.env.TEST_LOG ?? 'silent' });
+  const log = overrides.log ?? pino({ level: process.env.TEST_LOG ?? 'silent' });
   const auth = createAuth({
     prisma,
     log,

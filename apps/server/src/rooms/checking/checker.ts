@@ -86,7 +86,11 @@ export class Checker {
       if (!(error instanceof ThreadEnded) || this.#closed) throw error;
       this.#lost(thread);
       const { wasReady } = error;
-      this.#deps.note('a thread of the rule check ended', { why: error.message, wasReady });
+      this.#deps.note('a thread of the rule check ended', {
+        board: room,
+        why: error.message,
+        wasReady,
+      });
       if (!wasReady) {
         const until = performance.now() + triedAgainMs;
         this.#here = { desk: this.#here?.desk ?? new Desk(), until };

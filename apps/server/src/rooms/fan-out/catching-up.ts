@@ -1,6 +1,7 @@
 import type { Background } from '../background.ts';
 
 export interface CatchingUpDeps {
+  boardId: string;
   background: Background;
   /** The revision that the room stands on. */
   revision: () => number;
@@ -59,7 +60,7 @@ export class CatchingUp {
     if (!this.#isDue || this.#isReading || this.#isClosed || this.#deps.isWriting()) return;
     this.#isDue = false;
     this.#isReading = true;
-    this.#deps.background.untilDone('catch up with other servers', async () => {
+    this.#deps.background.untilDone('catch up with other servers', this.#deps.boardId, async () => {
       const waiting = this.#waiting.splice(0);
       try {
         if (!this.#isClosed) await this.#deps.read();
