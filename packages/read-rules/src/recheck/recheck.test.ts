@@ -1,5 +1,7 @@
+import { dropIdSchema } from '@stemline/football/footwork/drop';
 import type { Point } from '@stemline/football/geometry';
 import type { PlayerId } from '@stemline/football/ids';
+import { protections } from '@stemline/football/protection';
 import { builtInLooks } from '@stemline/football/shelf';
 import { edit, makeEdit } from '@stemline/testkit/edits';
 import { fullBoard } from '@stemline/testkit/plays';
@@ -124,6 +126,16 @@ const step: fc.Arbitrary<Step> = fc.oneof(
         return his ? withCard(play, { ...his, head: { ...his.head, whenInDoubt } }) : play;
       },
   ),
+  fc.option(fc.constantFrom(...dropIdSchema.options)).map(
+    (drop): Step =>
+      ({ drop: _, ...play }) =>
+        drop === null ? play : { ...play, drop },
+  ),
+  fc.option(fc.constantFrom(...protections)).map(
+    (called): Step =>
+      ({ protection: _, ...play }) =>
+        called ? { ...play, protection: { id: called.id, toward: 'left' } } : play,
+  ),
   fc.constantFrom('Harbour', 'Jetty').map(
     (name): Step =>
       (play) => ({ ...play, name }),
@@ -158,6 +170,21 @@ describe('a re-check', () => {
     );
     expect(kept).toBeGreaterThan(1000);
     expect(told).toBeGreaterThan(100);
+  });
+
+  it('E1 sees every field of a play, a called drop too', () => {
+    const read = branch('in', {
+      finish: { kind: 'in', angle: 90, run: 7 },
+      breakAt: { from: 12, to: 12 },
+    });
+    const play = doubles([{ ...card([row('always', 'in')]), branches: [read] }]);
+    const quick: RuledPlay = { ...play, drop: 'gun-catch-and-throw' };
+    const late = (found: ReturnType<typeof check>) => found.filter(({ kind }) => kind === 'late');
+    expect(late(check(quick, shelf))).toHaveLength(1);
+    expect(late(createRecheck(shelf).check(quick))).toHaveLength(1);
+    const recheck = createRecheck(shelf);
+    expect(late(recheck.check(play))).toEqual([]);
+    expect(late(recheck.check(quick))).toHaveLength(1);
   });
 
   it('E1 holds for whatever coaches do on a board', () => {

@@ -62,6 +62,9 @@ export function recording<On extends Input>(on: On, reads: Reads): On {
   return 'card' in on ? { ...on, play, card: recordedCard(on.card, reads) } : { ...on, play };
 }
 
+/** Every field of a play, those that may be left out too: one that is not here would never be seen. */
+type Whole = { readonly [F in keyof Required<RuledPlay>]: RuledPlay[F] };
+
 /** Own and enumerable, so that a copy with one thing changed looks at all the others, as it does. */
 function recordedPlay(play: RuledPlay, reads: Reads): RuledPlay {
   let routes: RuledPlay['routes'] | null = null;
@@ -69,7 +72,7 @@ function recordedPlay(play: RuledPlay, reads: Reads): RuledPlay {
     reads.ofPlay(field, play[field]);
     return play[field];
   };
-  return {
+  const whole: Whole = {
     get name() {
       return read('name');
     },
@@ -95,7 +98,11 @@ function recordedPlay(play: RuledPlay, reads: Reads): RuledPlay {
     get protection() {
       return read('protection');
     },
+    get drop() {
+      return read('drop');
+    },
   };
+  return whole;
 }
 
 /** One player's route is one thing; who has any is looked at by going through them. */
