@@ -47,7 +47,7 @@ export const book: readonly DemoBoard[] = [
       {
         by: 'tomas',
         anchor: 'rows/h.skinny',
-        text: 'Their middle linebacker cheats to the slot on third down. Skinny is right, but keep it under 65 degrees.',
+        text: 'Their middle linebacker cheats to the slot on third down. Skinny is right, but no steeper than drawn, or he drops into it.',
       },
     ],
     signOff: 'signed',

@@ -5,14 +5,15 @@ import { findingId } from './finding-id.ts';
 import type { OnThrows } from './on-throws.ts';
 
 /**
- * The first man of the progression stands and waits for the ball longer than the defence needs to
- * close on him. Later men wait for their turn, and whoever runs on is still on his way.
+ * The first man of the progression has broken, settles and waits for the ball longer than the defence
+ * needs to close on him. Later men wait for their turn, and whoever runs on is still on his way.
  */
 export function early({ play, thrown }: OnThrows): Finding[] {
   return thrown.flatMap(({ planned, pictures }): Finding[] => {
     const { clock, out, order, passer } = planned;
     if (order > 0 || !clock.breaks || !clock.settles) return [];
-    const waits = out - clock.drawnUntil;
+    const broke = clock.breaks.seconds;
+    const waits = out - broke;
     if (!(waits > waitsFor.value)) return [];
     const [picture] = pictures;
     return [
@@ -21,13 +22,13 @@ export function early({ play, thrown }: OnThrows): Finding[] {
         kind: 'early',
         severity: 'note',
         elements: [elementOf(planned)],
-        says: `${nameOf(planned, play)} is done ${seconds(clock.drawnUntil)} after the snap, and from a ${passer.drop.name.toLowerCase()} drop the ball is not out before ${seconds(out)}: he stands and waits for ${seconds(waits)}.`,
+        says: `${nameOf(planned, play)} breaks ${seconds(broke)} after the snap and settles, and from a ${passer.drop.name.toLowerCase()} drop the ball is not out before ${seconds(out)}: he waits for ${seconds(waits)}.`,
         mend: 'Break deeper, or take a shorter drop.',
         witness: picture
           ? {
               look: picture.look,
               reactions: picture.reactions,
-              says: `he waits from ${seconds(clock.drawnUntil)} to ${seconds(out)}`,
+              says: `he waits from ${seconds(broke)} to ${seconds(out)}`,
             }
           : null,
       },

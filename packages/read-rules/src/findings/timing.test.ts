@@ -129,6 +129,13 @@ describe('a drop that is called', () => {
     ]);
   });
 
+  it('EA1 counts from the break: a hitch at four yards off a five-step drop from the gun', () => {
+    const hitch = drawn(doubles([throwsTo(z)]), { z: route([[0, 4.5]], [[-1, 3.5]]) });
+    expect(of(onShelf({ ...hitch, drop: 'gun-catch-and-throw' }), 'early')).toEqual([]);
+    expect(of(onShelf({ ...hitch, drop: 'gun-three-step' }), 'early')).toEqual([]);
+    expect(of(onShelf({ ...hitch, drop: 'gun-five-step' }), 'early')).toHaveLength(1);
+  });
+
   it('T3 of a boot is thrown from the side that the first man runs to', () => {
     const [planned] = progressionOf({ ...quickOut, drop: 'boot' })?.throws ?? [];
     expect(planned?.passer.spot).toEqual([7, -9]);

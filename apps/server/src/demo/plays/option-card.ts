@@ -20,7 +20,7 @@ export const bracketMan: SideMan = { width: 4, depth: 7 };
 
 export const endings = {
   in: ending('IN', { kind: 'in', angle: 90, run: 7 }),
-  skinny: ending('SKINNY IN', { kind: 'in', angle: 60, run: 7 }),
+  skinny: ending('SKINNY IN', { kind: 'in', angle: 75, run: 5 }),
   out: ending('OUT', { kind: 'out', angle: 95, run: 6 }),
   sit: ending('SIT', { kind: 'sit' }),
 } as const;

@@ -2,14 +2,14 @@ import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 import { atLeast, block, branch, draw, ending, id, is, oneOf, row, target, under } from './draw.ts';
 import { bracketMan, headUpToInside } from './option-card.ts';
 
-/** Two tight splits cross; the quarterback reads the middle of the field. */
+/** One tight end up the seam, the other across under him; the quarterback reads the middle of the field. */
 export const quarry: RuledPlay = draw({
   name: 'Quarry, two tight ends',
   concept: 'Quarry',
   formation: 'two-tight-ends',
   runs: {
-    Y: { name: 'Crosser', stem: [[0, 6]], finish: [[14, 9]] },
-    U: { name: 'Shallow', stem: [[2, 2]], finish: [[16, 4]] },
+    Y: { name: 'Seam', stem: [[0, 8]], finish: [[2, 22]] },
+    U: { name: 'Crosser', stem: [[0, 6]], finish: [[14, 9]] },
     X: { name: 'Post', stem: [[0, 12]], finish: [[6, 26]] },
     Z: { name: 'Comeback', stem: [[0, 15]], finish: [[-3, 12]] },
   },
@@ -22,11 +22,11 @@ export const quarry: RuledPlay = draw({
         sideMan: bracketMan,
         policy: 'first',
         whenInDoubt: branch('cross'),
-        noKey: branch('post'),
+        noKey: branch('seam'),
       },
-      branches: [target('POST', 'x'), target('CROSS', 'y')],
+      branches: [target('SEAM', 'y'), target('CROSS', 'u')],
       rows: [
-        row('open', [oneOf('middle', 'open')], 'post', 'Middle open: the post.'),
+        row('open', [oneOf('middle', 'open')], 'seam', 'Middle open: the seam.'),
         row('closed', [oneOf('middle', 'closed')], 'cross', 'Middle closed: the crosser under it.'),
       ],
     },
@@ -75,7 +75,13 @@ export const juniper: RuledPlay = draw({
           'across',
           'A man outside of you or late: across his face.',
         ),
-        row('zone', [oneOf('keyMove', 'drop', 'widen', 'sit')], 'sit', 'Zone: sit in the hole.'),
+        row('zone', [oneOf('keyMove', 'drop', 'widen')], 'sit', 'He leaves the hole: sit in it.'),
+        row(
+          'squat',
+          [oneOf('keyMove', 'sit')],
+          'across',
+          'He sits in the hole: across behind him.',
+        ),
       ],
     },
   ],
