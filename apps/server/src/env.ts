@@ -63,8 +63,8 @@ const envSchema = z
     LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'trace', 'silent']).optional(),
     /** Requests a minute from one address; above it they are answered with 429. */
     REQUESTS_PER_MINUTE: z.coerce.number('write a number').int().min(60).default(3000),
-    /** Sign-ins, sign-ups and password changes a minute from one address. */
-    SIGN_INS_PER_MINUTE: z.coerce.number('write a number').int().min(1).default(60),
+    /** Sign-ins, sign-ups and new passwords a minute from one address; a whole school may come from one. */
+    SIGN_INS_PER_MINUTE: z.coerce.number('write a number').int().min(1).default(300),
   })
   .transform((env) => ({
     ...env,

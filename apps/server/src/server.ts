@@ -65,7 +65,6 @@ export async function startServer(
       log,
       secret: env.AUTH_SECRET ?? (await readOrMakeSecret(env.DATA_DIR, 'auth-secret')),
       publicUrl,
-      signInsPerMinute: env.SIGN_INS_PER_MINUTE,
     });
     const sessionOf = sessionReader(auth);
     const metrics = new Metrics(env.METRICS_TOKEN ?? null);
@@ -89,6 +88,7 @@ export async function startServer(
       publicUrl,
       trustProxy: env.TRUST_PROXY,
       requestsPerMinute: env.REQUESTS_PER_MINUTE,
+      signInsPerMinute: env.SIGN_INS_PER_MINUTE,
       webFolder: join(projectRoot, 'apps', 'web', 'dist'),
     };
     if (env.demo) {

@@ -35,8 +35,9 @@ export interface Fuzzed {
 
 /** Connections at once. */
 const attackers = 12;
-/** Hostile frames at one board: nobody works on one for longer without a pause. */
+/** Hostile frames at one board, and honest edits on it, until the next one's turn. */
 const framesOfBoard = 50_000;
+const editsOfBoard = 5_000;
 
 interface Round {
   home: Home;
@@ -133,7 +134,7 @@ async function attackBoard(
     await Promise.all(
       Array.from({ length: attackers }, async (_, i) => {
         const random = new Random(seed * 1000 + i);
-        while (!isOver())
+        while (!isOver() && editsOf(crew) < editsOfBoard)
           await attack(`${home.rooms}/${board}`, random.of(cookies), random, prey, counts);
       }),
     );
@@ -152,11 +153,14 @@ async function attackBoard(
       ...crew.map(({ state }) => state),
     ]);
     counts.turnedAway += crew.reduce((n, { closes, refused }) => n + closes.length + refused, 0);
-    counts.honestEdits += crew.reduce((n, { written }) => n + written, 0);
+    counts.honestEdits += editsOf(crew);
   } finally {
     for (const editor of crew) editor.leave();
   }
 }
+
+const editsOf = (crew: readonly Editor[]): number =>
+  crew.reduce((sum, { written }) => sum + written, 0);
 
 /** MiB that its process holds, as it says itself. */
 async function memoryOf({ origin }: ServerProcess): Promise<number> {

@@ -20,7 +20,6 @@ export const testAuth = (prisma: Prisma, log: Logger): Auth =>
     log,
     secret: testSecret,
     publicUrl: ['http://127.0.0.1'],
-    signInsPerMinute: 10_000,
   });
 
 let count = 0;

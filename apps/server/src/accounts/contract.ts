@@ -5,6 +5,13 @@ import { body, json } from '../api/responses.ts';
 const password = z.string().min(passwordLength.min).max(passwordLength.max);
 const done = z.object({ success: z.boolean() }).partial();
 
+/** Where a password is hashed, which costs: one address may ask for it only so often. */
+export const passwordPaths = [
+  '/api/auth/sign-up/email',
+  '/api/auth/sign-in/email',
+  '/api/auth/change-password',
+] as const;
+
 /**
  * What we serve of better-auth, which answers these itself; its other endpoints are not served. Its
  * errors are `{ code, message }`.

@@ -34,6 +34,28 @@ describe('after too many wrong passwords', () => {
     await (await stage.person('Bea')).signIn();
   });
 
+  it('an account takes none for the whole quarter of an hour, whoever else comes', async () => {
+    const gus = await stage.person('Gus');
+    const guesser = stage.stranger();
+    const moved = async (minutes: number): Promise<void> => {
+      await stage.prisma.rateLimit.updateMany({
+        data: { lastRequest: { decrement: minutes * 60_000 } },
+      });
+    };
+    for (let i = 0; i < accountFromAddress; i++)
+      await tries(guesser, gus.email, `wrong guess ${i}`);
+    for (let passed = 0; passed < 14; passed += 2) {
+      await moved(2);
+      await (await stage.person(`Somebody ${passed}`)).signIn();
+      expect([passed, (await tries(guesser, gus.email, gus.password)).status]).toEqual([
+        passed,
+        429,
+      ]);
+    }
+    await moved(2);
+    expect((await tries(guesser, gus.email, gus.password)).status).toBe(200);
+  });
+
   it('an account that does not exist looks the same', async () => {
     const guesser = stage.stranger();
     const statuses: number[] = [];

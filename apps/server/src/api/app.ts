@@ -1,4 +1,5 @@
 import { requestId } from 'hono/request-id';
+import { passwordPaths } from '../accounts/contract.ts';
 import { accounts } from '../accounts/routes.ts';
 import { clientAddress } from '../http/client-address.ts';
 import { importPath, jsonBodies } from '../http/json-bodies.ts';
@@ -39,6 +40,8 @@ export function createApp(deps: Deps) {
   base.use(requestLog);
   base.use(securityHeaders);
   base.use(requestLimit(deps.requestsPerMinute));
+  const passwords = requestLimit(deps.signInsPerMinute, 'sign-ins, sign-ups and new passwords');
+  for (const path of passwordPaths) base.use(path, passwords);
   base.use(sameOriginWrites(originCheck(deps.publicUrl)));
   // Nobody but who is signed in may have us read as much as an archive.
   base.use(importPath, needs.signedIn().middleware);

@@ -41,6 +41,8 @@ export interface Deps {
   publicUrl: readonly string[] | null;
   trustProxy: boolean;
   requestsPerMinute: number;
+  /** Sign-ins, sign-ups and new passwords that one address may try in a minute. */
+  signInsPerMinute: number;
   /** Folder of the built web app; null serves the API alone. */
   webFolder: string | null;
 }

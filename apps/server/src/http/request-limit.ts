@@ -10,8 +10,11 @@ interface Allowance {
 /** Addresses remembered at once; past it the longest unseen is forgotten. */
 const maxAddresses = 10_000;
 
-/** At most so many requests a minute from one address, evenly refilled. Of this process alone. */
-export function requestLimit(perMinute: number, now: () => number = Date.now) {
+/**
+ * At most so many requests a minute from one address, evenly refilled. Of this process alone. `what`:
+ * the requests it counts, in words.
+ */
+export function requestLimit(perMinute: number, what = 'requests', now: () => number = Date.now) {
   const allowances = new Map<string, Allowance>();
   const perMs = perMinute / 60_000;
   return createMiddleware<AppEnv>(async (c, next) => {
@@ -31,7 +34,7 @@ export function requestLimit(perMinute: number, now: () => number = Date.now) {
       const seconds = Math.ceil((1 - left) / perMs / 1000);
       throw new ApiProblem(
         'tooMany',
-        `From one address ${perMinute} requests a minute are answered.`,
+        `From one address ${perMinute} ${what} a minute are answered.`,
         {
           headers: { 'retry-after': String(seconds) },
         },

@@ -31,7 +31,6 @@ export async function startApp(overrides: Partial<Deps> = {}): Promise<TestApp> 
     log,
     secret: 'a secret for tests that is long enough',
     publicUrl: null,
-    signInsPerMinute: 1000,
   });
   const sessionOf = sessionReader(auth);
   const metrics = new Metrics(null);
@@ -56,6 +55,7 @@ export async function startApp(overrides: Partial<Deps> = {}): Promise<TestApp> 
     publicUrl: null,
     trustProxy: false,
     requestsPerMinute: 1_000_000,
+    signInsPerMinute: 1_000_000,
     webFolder: null,
     ...overrides,
   };
