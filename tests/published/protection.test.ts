@@ -5,6 +5,7 @@ import type { Route } from '@stemline/football/play';
 import { protections } from '@stemline/football/protection';
 import { type RuleCode, ruleCodeSchema } from '@stemline/football/rulecode';
 import { alignLook, builtInLooks } from '@stemline/football/shelf';
+import { onPlay } from '@stemline/read-rules/findings/on-play';
 import { arrival } from '@stemline/read-rules/protection/arrival';
 import { protection } from '@stemline/read-rules/protection/findings';
 import { protectingOf } from '@stemline/read-rules/protection/protect';
@@ -78,7 +79,12 @@ describe('five, six and seven men against four, five and six rushers (common pra
 
   it('empty against six is hot: a slant answers it, digs do not', () => {
     const told = (drawn: RuledPlay) =>
-      protection({ play: drawn, looks: builtInLooks.map((look) => alignLook(look, drawn)) });
+      protection(
+        onPlay(
+          drawn,
+          builtInLooks.map((look) => alignLook(look, drawn)),
+        ),
+      );
     expect(told(five).map(({ kind }) => kind)).toEqual(['noHot']);
     const hot = play('empty', 'college', {
       x: slant(-1),

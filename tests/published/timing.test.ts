@@ -18,6 +18,7 @@ import { alignLook, builtInLooks } from '@stemline/football/shelf';
 import { sprintPreset } from '@stemline/football/sprint-presets';
 import { branchIdSchema, type ReadCard, rowIdSchema } from '@stemline/read-rules/card';
 import { holdsBall } from '@stemline/read-rules/clock/values';
+import { onPlay } from '@stemline/read-rules/findings/on-play';
 import { timing } from '@stemline/read-rules/findings/timing';
 import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 import { ballsTo } from '@stemline/read-rules/throws/ball';
@@ -101,9 +102,12 @@ function thrown(play: RuledPlay): PlannedThrow {
 }
 
 const late = (play: RuledPlay) =>
-  timing({ play, looks: builtInLooks.slice(0, 2).map((look) => alignLook(look, play)) }).filter(
-    ({ kind }) => kind === 'late',
-  );
+  timing(
+    onPlay(
+      play,
+      builtInLooks.slice(0, 2).map((look) => alignLook(look, play)),
+    ),
+  ).filter(({ kind }) => kind === 'late');
 
 describe('drop, ball-out and depth of route fit each other', () => {
   it.each([

@@ -1,4 +1,8 @@
-import { alignLook, type LookRecipe } from '@stemline/football/shelf';
+import type { PlayerId } from '@stemline/football/ids';
+import type { AlignedLook } from '@stemline/football/look';
+import { alignShelf, type LookRecipe } from '@stemline/football/shelf';
+import type { ReadCard } from './card.ts';
+import { settingOf } from './facts/sighting.ts';
 import type { Finding, Severity } from './finding.ts';
 import { lateDecision } from './findings/decision.ts';
 import { illegalFormation } from './findings/illegal-formation.ts';
@@ -11,13 +15,16 @@ import { unfinished, unreadable, withoutPlayer } from './findings/unfinished.ts'
 import { unseen } from './findings/unseen.ts';
 import { afresh, type Keep } from './keep.ts';
 import { protection } from './protection/findings.ts';
+import { type Proof, proveIn } from './prove.ts';
 import type { RuledPlay } from './ruled-play.ts';
 import { offThePage } from './same-page/off-the-page.ts';
-import { type Malformed, malformed, spoils, spoilsAll } from './well-formed.ts';
+import { ReaderCard } from './same-page/reader-card.ts';
+import { Clocks } from './throws/clocks.ts';
+import { malformed, spoils, spoilsAll } from './well-formed.ts';
 
 /** Everything that is asked of the play as a whole, in the order in which it is told. */
 const checksOfAPlay: readonly ((on: OnPlay) => readonly Finding[])[] = [
-  ({ play }) => illegalFormation(play),
+  ({ play, keep }) => keep.of('legal', illegalFormation, play),
   timing,
   protection,
   offThePage,
@@ -26,7 +33,7 @@ const checksOfAPlay: readonly ((on: OnPlay) => readonly Finding[])[] = [
 /** Everything that is asked of one card, in the order in which it is told. */
 const checksOfACard: readonly ((on: OnCard) => readonly Finding[])[] = [
   unfinished,
-  (on) => proved(on),
+  proved,
   keys,
   lateDecision,
   unseen,
@@ -48,23 +55,21 @@ export function checkKeeping(
   play: RuledPlay,
   shelf: readonly LookRecipe[],
 ): readonly Finding[] {
-  const faults = keep('malformed', { play }, (on) => malformed(on.play));
+  const faults = keep.of('malformed', malformed, play);
   const found = faults.map(unreadable);
   if (!faults.some(spoilsAll)) {
-    const looks = keep('looks', { play }, (on) =>
-      shelf.map((recipe) => alignLook(recipe, on.play)),
-    );
-    const sound = withoutSpoiled(play, faults);
-    for (const [i, ask] of checksOfAPlay.entries()) {
-      found.push(...keep(`play ${i}`, { play: sound, looks }, ask));
-    }
-    for (const card of sound.cards) {
-      const player = play.players.find(({ id }) => id === card.player);
-      if (!player) found.push(withoutPlayer(card.player));
+    const before = (last: readonly AlignedLook[] | null) => alignShelf(shelf, play, last ?? []);
+    const looks = keep.list('shelf', keep.next('looks', before));
+    const sound = play.cards.filter((card) => !faults.some((fault) => spoils(fault, card)));
+    const on = onPlay(keep, { ...play, cards: sound }, looks);
+    for (const ask of checksOfAPlay) found.push(...ask(on));
+    for (const card of sound) {
+      const who = play.players.find(({ id }) => id === card.player)?.label;
+      if (who === undefined) found.push(withoutPlayer(card.player));
       else {
-        const on = { play, card, who: player.label, looks };
+        const its = keep.of(`on ${card.player}`, onCard, ...partsOf(on, card), who, looks);
         for (const [i, ask] of checksOfACard.entries()) {
-          found.push(...keep(`card ${card.player} ${i}`, on, ask));
+          found.push(...keep.of(`card ${card.player} ${i}`, ask, its));
         }
       }
     }
@@ -72,8 +77,56 @@ export function checkKeeping(
   return found.sort((a, b) => weight[a.severity] - weight[b.severity]);
 }
 
-/** The play without the cards that have no meaning; itself where all have. */
-function withoutSpoiled(play: RuledPlay, faults: readonly Malformed[]): RuledPlay {
-  const cards = play.cards.filter((card) => !faults.some((fault) => spoils(fault, card)));
-  return cards.length === play.cards.length ? play : { ...play, cards };
+/** What a row is taught with changes nothing on the field. */
+const wordless = (card: ReadCard): ReadCard => ({
+  ...card,
+  rows: card.rows.map((row) => ({ ...row, says: '' })),
+});
+
+function onPlay(keep: Keep, drawn: RuledPlay, looks: readonly AlignedLook[]): OnPlay {
+  const cards = drawn.cards.map((card) => keep.same(`read ${card.player}`, wordless(card)));
+  const play = keep.same('play', { ...drawn, name: '', concept: '', cards });
+  return { play, looks, cards: readersOn(keep, play), clocks: new Clocks(play, keep), keep };
 }
+
+const readersOn = (keep: Keep, play: RuledPlay): readonly ReaderCard[] =>
+  keep.list(
+    'readers',
+    play.cards.flatMap((card) => {
+      const setting = settingOf(play, card);
+      const who = play.players.find(({ id }) => id === card.player)?.label;
+      if (!setting || who === undefined) return [];
+      const held = keep.same(`setting ${card.player}`, setting);
+      return [keep.of(`reader ${card.player}`, readerOn, held, who)];
+    }),
+  );
+
+const readerOn = (setting: ReaderCard['setting'], who: string): ReaderCard =>
+  new ReaderCard(setting, who);
+
+/** What of a play a card's own checks look at: who stands where, and the routes of those it names. */
+function partsOf(
+  { play, cards, keep }: OnPlay,
+  card: ReadCard,
+): [RuledPlay, ReadCard, ReaderCard | null, Proof | null] {
+  const { player, head, branches } = card;
+  const targets = branches.flatMap((branch) => (branch.kind === 'target' ? [branch.player] : []));
+  const named = new Set<PlayerId>([player, ...targets]);
+  if (head.key.over !== null) named.add(head.key.over);
+  const routes = Object.fromEntries(
+    Object.entries(play.routes).filter(([id]) => named.has(id as PlayerId)),
+  ) as RuledPlay['routes'];
+  const alone = keep.same(`play of ${player}`, { ...play, routes, cards: [] });
+  const reader = cards.find((one) => one.card.player === player) ?? null;
+  const proof = reader && keep.of(`proof ${player}`, proveIn, reader.setting, reader.card);
+  return [alone, card, reader, proof];
+}
+
+const onCard = (
+  play: RuledPlay,
+  card: ReadCard,
+  reader: ReaderCard | null,
+  proof: Proof | null,
+  who: string,
+  looks: readonly AlignedLook[],
+): OnCard => ({ play, card, reader, proof, who, looks });

@@ -53,8 +53,10 @@ export const rowsThatFit = (card: ReadCard, known: Partial<Facts>): readonly Row
   card.rows.filter((row) => row.conditions.every((condition) => meets(condition, known)));
 
 /** Whether a fact meets what a row asks of it; an unknown fact meets nothing. */
-export function meets(condition: Condition, known: Partial<Facts>): boolean {
-  const value = known[condition.fact] ?? null;
+export const meets = (condition: Condition, known: Partial<Facts>): boolean =>
+  meetsValue(condition, known[condition.fact] ?? null);
+
+export function meetsValue(condition: Condition, value: FactValue | null): boolean {
   if (value === null) return false;
   switch (condition.kind) {
     case 'is':

@@ -27,9 +27,12 @@ export interface FactSpace {
  * One axis per fact asked about. Each is narrowed to what can come up here: the key only where the
  * scan looks, and what the play itself settles (receivers, field zone, down) at its one value.
  */
-export function factSpace(play: Play, card: ReadCard): FactSpace {
+export const factSpace = (play: Play, card: ReadCard): FactSpace =>
+  factSpaceIn(settingOf(play, card), card);
+
+/** The same where what holds of the card on its play is known; null when nothing does. */
+export function factSpaceIn(setting: Setting | null, card: ReadCard): FactSpace {
   const names = askedFacts(card);
-  const setting = settingOf(play, card);
   const sighting = setting && sightingOf(setting, nobody, {});
   const domainOf = (name: FactName): Domain => narrowed(name, card, sighting);
   return {

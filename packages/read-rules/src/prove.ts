@@ -1,7 +1,8 @@
 import type { Play } from '@stemline/football/play';
 import type { ReadCard, Row, RowId } from './card.ts';
 import type { FactName } from './fact-name.ts';
-import { type FactSpace, factSpace } from './fact-space.ts';
+import { type FactSpace, factSpaceIn } from './fact-space.ts';
+import { type Setting, settingOf } from './facts/sighting.ts';
 import { facts } from './facts.ts';
 import { Effort } from './space/effort.ts';
 import { type Can, hasCell, hull } from './space/hull.ts';
@@ -64,8 +65,12 @@ const mostHoles = 4_000;
 const mostPairs = 200;
 
 /** `most` bounds the work of each of the three questions, see `Effort`; one that needs more is not complete. */
-export function prove(play: Play, card: ReadCard, most: number = mostWork): Proof {
-  const space = factSpace(play, card);
+export const prove = (play: Play, card: ReadCard, most: number = mostWork): Proof =>
+  proveIn(settingOf(play, card), card, most);
+
+/** The same where what holds of the card on its play is known; null when nothing does. */
+export function proveIn(setting: Setting | null, card: ReadCard, most: number = mostWork): Proof {
+  const space = factSpaceIn(setting, card);
   const table = tableOf(space.axes, [...space.rows, ...space.barred]);
   const rows = card.rows.map((_, i) => i);
   const barred = space.barred.map((_, i) => card.rows.length + i);

@@ -1,17 +1,16 @@
 import type { AlignedLook, Defender } from '@stemline/football/look';
 import { readsKey } from '../evaluate.ts';
 import type { Finding, Witness } from '../finding.ts';
-import { scanStart, selectKey } from '../key.ts';
 import { both } from '../words.ts';
 import { findingId } from './finding-id.ts';
 import { cardElement, type OnCard } from './on-card.ts';
 
 /** Looks of the shelf before which the scan finds nobody, or two it cannot tell apart. */
 export function keys(on: OnCard): Finding[] {
-  const { play, card, looks } = on;
-  if (!scanStart(play, card)) return [];
+  const { card, looks, reader } = on;
+  if (!reader) return [];
   const reads = readsKey(card);
-  const selected = looks.map((look) => ({ look, result: selectKey(play, card, look) }));
+  const selected = looks.map((look) => ({ look, result: reader.before(look).key }));
   const none = selected.filter(({ result }) => result.kind === 'none').map(({ look }) => look);
   const ties = selected.flatMap(({ look, result }) =>
     result.kind === 'tie' ? [{ look, defenders: result.defenders }] : [],

@@ -1,4 +1,3 @@
-import type { Play } from '@stemline/football/play';
 import { holdsBall } from '../clock/values.ts';
 import type { Finding } from '../finding.ts';
 import { mendsFor } from '../throws/mends.ts';
@@ -7,40 +6,38 @@ import { replanned } from '../throws/replanned.ts';
 import { elementOf, nameOf, ofLooks, placeOf, seconds } from '../throws/words.ts';
 import { yards } from '../words.ts';
 import { findingId } from './finding-id.ts';
-import type { OnThrows } from './on-throws.ts';
+import type { OnThrow } from './on-throw.ts';
 
 /** The ball is due before its man has broken, or before he can find it in the air. */
-export function late({ play, looks, thrown }: OnThrows): Finding[] {
-  return thrown.flatMap(({ planned, pictures }): Finding[] => {
-    const { clock, due, ready, passer, order } = planned;
-    const by = ready - due.to;
-    if (!clock.breaks || !(by > holdsBall.value)) return [];
-    const blind = clock.breaks.seconds <= due.to;
-    const then = blind
-      ? `shows his eyes ${seconds(clock.breaks.eyes)} after the snap`
-      : `breaks ${seconds(clock.breaks.seconds)} after the snap`;
-    const when = order === 0 ? '' : `, ${ordinal(order)} man of the progression`;
-    const [picture] = pictures;
-    const depth = depthInTime(play, planned);
-    return [
-      {
-        id: findingId('late', placeOf(planned)),
-        kind: 'late',
-        severity: 'warn',
-        elements: [elementOf(planned)],
-        says: `The ball is due ${seconds(by)} too soon for ${nameOf(planned, play)}: he ${then}, and from a ${passer.drop.name.toLowerCase()} drop it is out by ${seconds(due.to)}${when}.${picture ? ` It is thrown against ${ofLooks(pictures, looks)}.` : ''}`,
-        mend: mendWords(planned, depth),
-        mends: depth === null ? [] : mendsFor(planned, { depth }),
-        witness: picture
-          ? {
-              look: picture.look,
-              reactions: picture.reactions,
-              says: `the ball is due by ${seconds(due.to)}, he is ready at ${seconds(ready)}`,
-            }
-          : null,
-      },
-    ];
-  });
+export function late({ planned, pictures, looks }: OnThrow): Finding[] {
+  const { clock, due, ready, passer, order } = planned;
+  const by = ready - due.to;
+  if (!clock.breaks || !(by > holdsBall.value)) return [];
+  const blind = clock.breaks.seconds <= due.to;
+  const then = blind
+    ? `shows his eyes ${seconds(clock.breaks.eyes)} after the snap`
+    : `breaks ${seconds(clock.breaks.seconds)} after the snap`;
+  const when = order === 0 ? '' : `, ${ordinal(order)} man of the progression`;
+  const [picture] = pictures;
+  const depth = depthInTime(planned);
+  return [
+    {
+      id: findingId('late', placeOf(planned)),
+      kind: 'late',
+      severity: 'warn',
+      elements: [elementOf(planned)],
+      says: `The ball is due ${seconds(by)} too soon for ${nameOf(planned)}: he ${then}, and from a ${passer.drop.name.toLowerCase()} drop it is out by ${seconds(due.to)}${when}.${picture ? ` It is thrown against ${ofLooks(pictures, looks)}.` : ''}`,
+      mend: mendWords(planned, depth),
+      mends: depth === null ? [] : mendsFor(planned, { depth }),
+      witness: picture
+        ? {
+            look: picture.look,
+            reactions: picture.reactions,
+            says: `the ball is due by ${seconds(due.to)}, he is ready at ${seconds(ready)}`,
+          }
+        : null,
+    },
+  ];
 }
 
 const ordinal = (order: number): string => ['first', 'second', 'third', 'fourth'][order] ?? 'last';
@@ -51,12 +48,12 @@ const step = 0.5;
 const shallowest = 1;
 
 /** The deepest break that the drop still waits for; null where none does. */
-function depthInTime(play: Play, planned: PlannedThrow): number | null {
+function depthInTime(planned: PlannedThrow): number | null {
   const { clock, due, receiver } = planned;
   const least = Math.max(shallowest, receiver.at[1] + step);
   const from = Math.floor(((clock.breaks?.at[1] ?? 0) - 1e-9) / step) * step;
   for (let depth = from; depth >= least; depth -= step) {
-    if (replanned(play, planned, { depth }).ready <= due.to) return depth;
+    if (replanned(planned, { depth }).ready <= due.to) return depth;
   }
   return null;
 }

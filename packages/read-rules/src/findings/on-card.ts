@@ -2,8 +2,10 @@ import type { AlignedLook } from '@stemline/football/look';
 import type { BranchId, ReadCard, Row, RowId } from '../card.ts';
 import { branchOf } from '../evaluate.ts';
 import type { Element } from '../finding.ts';
+import type { Proof } from '../prove.ts';
 import { rowNumber } from '../reasons.ts';
 import type { RuledPlay } from '../ruled-play.ts';
+import type { ReaderCard } from '../same-page/reader-card.ts';
 
 /** What every check of one card starts from. The card's player is on the field. */
 export interface OnCard {
@@ -13,6 +15,9 @@ export interface OnCard {
   readonly who: string;
   /** The shelf, aligned to this play. */
   readonly looks: readonly AlignedLook[];
+  /** The card as it is read, and what is proved of it; null where it starts from nobody on the field. */
+  readonly reader: ReaderCard | null;
+  readonly proof: Proof | null;
 }
 
 export const cardElement = ({ player }: ReadCard): Element => ({ kind: 'card', player });

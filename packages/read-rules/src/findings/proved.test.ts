@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { FactName } from '../fact-name.ts';
-import { settingOf } from '../facts/sighting.ts';
+import { prove } from '../prove.ts';
+import { readerCard } from '../same-page/reader-card.ts';
 import { card, doubles, range, row } from '../testing/cards.ts';
 import { proved } from './proved.ts';
 
@@ -23,8 +24,10 @@ describe('a card beyond proof', () => {
     );
     const tangled = card(rows);
     const play = doubles([tangled]);
-    expect(settingOf(play, tangled)).not.toBeNull();
-    const found = proved({ play, card: tangled, who: 'H', looks: [] }, 500);
+    const reader = readerCard(play, tangled);
+    expect(reader).not.toBeNull();
+    const proof = prove(play, tangled, 500);
+    const found = proved({ play, card: tangled, reader, proof, who: 'H', looks: [] });
     expect(found.filter(({ kind }) => kind === 'unfinished')).toMatchObject([{ severity: 'warn' }]);
     expect(found.every(({ severity }) => severity !== 'stop')).toBe(true);
   });

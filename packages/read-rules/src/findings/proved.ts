@@ -1,9 +1,8 @@
 import type { ReadCard, Row } from '../card.ts';
 import { answerOf, rowsThatFit } from '../evaluate.ts';
-import { settingOf } from '../facts/sighting.ts';
 import type { Finding } from '../finding.ts';
 import { defaults, mendsForClash, mendsForGap, removal } from '../mends/rows.ts';
-import { type NeverUsed, type Overlap, type Proof, prove } from '../prove.ts';
+import type { NeverUsed, Overlap, Proof } from '../prove.ts';
 import { capital } from '../reasons.ts';
 import { describeRegion } from '../sentence.ts';
 import { type Region, regionText } from '../space/region.ts';
@@ -16,16 +15,12 @@ import { cardElement, leadsTo, type OnCard, rowElement, rowName } from './on-car
 /** Findings of one kind on one card that are told one by one; the rest are counted. */
 const mostTold = 40;
 
-/**
- * What the proof of a card comes to: gaps, clashes, rows never used, and a default that is missing.
- * `most` bounds the work of the proof.
- */
-export function proved(on: OnCard, most?: number): Finding[] {
-  const { play, card, looks } = on;
-  const setting = settingOf(play, card);
-  if (card.rows.length === 0 || !setting) return [];
-  const proof = prove(play, card, most);
-  const bench = benchOf(setting, looks);
+/** What the proof of a card comes to: gaps, clashes, rows never used, and a default that is missing. */
+export function proved(on: OnCard): Finding[] {
+  const { card, looks, reader, proof } = on;
+  if (card.rows.length === 0 || !reader || !proof) return [];
+  const { setting } = reader;
+  const bench = once(() => benchOf({ ...setting, card }, looks));
   return [
     ...gaps(on, bench, proof),
     ...clashes(on, bench, proof),
@@ -35,7 +30,16 @@ export function proved(on: OnCard, most?: number): Finding[] {
   ];
 }
 
-function gaps(on: OnCard, bench: Bench, { gaps: regions }: Proof): Finding[] {
+/** Most cards have nothing to be witnessed. */
+function once<Out>(work: () => Out): () => Out {
+  let known: { readonly out: Out } | null = null;
+  return () => {
+    known ??= { out: work() };
+    return known.out;
+  };
+}
+
+function gaps(on: OnCard, bench: () => Bench, { gaps: regions }: Proof): Finding[] {
   const { card } = on;
   // When in doubt answers everything that no row does.
   if (card.head.whenInDoubt !== null) return [];
@@ -46,9 +50,9 @@ function gaps(on: OnCard, bench: Bench, { gaps: regions }: Proof): Finding[] {
   );
 }
 
-function gap(on: OnCard, bench: Bench, region: Region): Finding {
+function gap(on: OnCard, bench: () => Bench, region: Region): Finding {
   const { card, who } = on;
-  const witness = findWitness(bench, [region], isUnanswered(card));
+  const witness = findWitness(bench(), [region], isUnanswered(card));
   const when = describeRegion(card, region);
   const says = when ? `When ${when}, no row answers.` : `No row of ${who}'s card answers anything.`;
   return {
@@ -70,7 +74,7 @@ const isUnanswered =
   ({ sighting, known }) =>
     answerOf(card, sighting.selected, rowsThatFit(card, known)).row === null;
 
-function clashes(on: OnCard, bench: Bench, { overlaps, neverUsed: never }: Proof): Finding[] {
+function clashes(on: OnCard, bench: () => Bench, { overlaps, neverUsed: never }: Proof): Finding[] {
   const hidden = new Set(never.map(({ row }) => row));
   // Where a row is never used and agrees, that says it all.
   const worth = overlaps.filter(
@@ -83,10 +87,10 @@ function clashes(on: OnCard, bench: Bench, { overlaps, neverUsed: never }: Proof
   );
 }
 
-function clash(on: OnCard, bench: Bench, { rows, regions, agree }: Overlap): Finding {
+function clash(on: OnCard, bench: () => Bench, { rows, regions, agree }: Overlap): Finding {
   const { card } = on;
   const members = rows.map((id) => card.rows.find((row) => row.id === id)).filter((row) => !!row);
-  const witness = findWitness(bench, regions, allFit(card, members));
+  const witness = findWitness(bench(), regions, allFit(card, members));
   const names = both(members.map((row) => rowName(card, row.id)));
   const every = members.length === 2 ? 'both' : 'all';
   const when = either(

@@ -12,6 +12,7 @@ import { applyMend } from '../mends/apply.ts';
 import type { RuledPlay } from '../ruled-play.ts';
 import { branch, card, defender, doubles, h, head, is, look, q, row } from '../testing/cards.ts';
 import { progressionOf } from '../throws/planned.ts';
+import { onPlay } from './on-play.ts';
 import { timing } from './timing.ts';
 
 // Properties run for as long as a busy machine needs.
@@ -20,7 +21,7 @@ vi.setConfig({ testTimeout: 120_000 });
 const z = playerIdSchema.parse('z');
 const of = (findings: readonly Finding[], kind: FindingKind): Finding[] =>
   findings.filter((one) => one.kind === kind);
-const against = (play: RuledPlay, ...looks: readonly AlignedLook[]) => timing({ play, looks });
+const against = (play: RuledPlay, ...looks: readonly AlignedLook[]) => timing(onPlay(play, looks));
 const onShelf = (play: RuledPlay) =>
   against(play, ...builtInLooks.map((recipe) => alignLook(recipe, play)));
 

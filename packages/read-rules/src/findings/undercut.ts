@@ -1,80 +1,75 @@
-import type { AlignedLook } from '@stemline/football/look';
 import { offHisCall, tooNearToCall } from '../clock/values.ts';
 import { chosen } from '../facts/sighting.ts';
 import type { Finding } from '../finding.ts';
 import { mendsFor } from '../throws/mends.ts';
-import type { Picture } from '../throws/pictures.ts';
+import type { Way } from '../throws/ways.ts';
 import { elementOf, seconds as inSeconds, nameOf, ofLooks, placeOf } from '../throws/words.ts';
 import { safeBreak } from '../undercut/safe-break.ts';
 import { sensitivity } from '../undercut/sensitivity.ts';
-import { type Thrown, thrownOf, type Under, underneath } from '../undercut/undercut.ts';
+import { type Lanes, lanesOf, type Under } from '../undercut/undercut.ts';
 import { findingId } from './finding-id.ts';
-import type { OnThrows } from './on-throws.ts';
+import type { OnThrow } from './on-throw.ts';
 
 interface Cut {
-  readonly picture: Picture;
+  readonly picture: Way;
   readonly under: Under;
 }
 
 /** A defender can have a hand on the ball before it has passed, in a picture in which it is thrown. */
-export function undercut({ play, looks, thrown }: OnThrows): Finding[] {
-  const { code } = play.situation;
-  return thrown.flatMap(({ planned, pictures }): Finding[] => {
-    if (pictures.length === 0) return [];
-    const ball = thrownOf(code, planned, -tooNearToCall.value);
-    const cuts = cutsOf(ball, pictures);
-    const called = cuts.filter(({ picture }) => picture.called);
-    const [worst] = [...(called.length > 0 ? called : cuts)].sort(
-      (a, b) => a.under.seconds - b.under.seconds,
+export function undercut({ planned, pictures, looks }: OnThrow): Finding[] {
+  if (pictures.length === 0) return [];
+  const cuts = cutsOf(lanesOf(planned, -tooNearToCall.value), pictures);
+  const called = cuts.filter(({ picture }) => picture.called);
+  const [worst] = [...(called.length > 0 ? called : cuts)].sort(
+    (a, b) => a.under.seconds - b.under.seconds,
+  );
+  if (!worst || (called.length === 0 && isRare(cuts, looks))) return [];
+  const { picture, under } = worst;
+  const who = `${under.defender.label} in "${picture.look.name}"`;
+  const seen = (some: readonly Cut[]): string =>
+    ofLooks(
+      some.map((cut) => cut.picture),
+      looks,
     );
-    if (!worst || (called.length === 0 && isRare(cuts, looks))) return [];
-    const { picture, under } = worst;
-    const who = `${under.defender.label} in "${picture.look.name}"`;
-    const seen = (some: readonly Cut[]): string =>
-      ofLooks(
-        some.map((cut) => cut.picture),
-        looks,
-      );
-    const against =
-      called.length > 0
-        ? `It shows against ${seen(called)} as called.`
-        : `As called nobody is; if ${otherwise(picture, under)}, it shows against ${seen(cuts)}.`;
-    const tried = [
-      picture,
-      ...cuts.map((cut) => cut.picture),
-      ...pictures.filter((one) => one.called),
-    ];
-    const safe = safeBreak(play, planned, [...new Set(tried)]);
-    return [
-      {
-        id: findingId('undercut', placeOf(planned)),
-        kind: 'undercut',
-        severity: called.length > 0 ? 'warn' : 'note',
-        elements: [elementOf(planned)],
-        says: `${nameOf(planned, play)} can be undercut: ${who} is under the ball ${under.at[1].toFixed(1)} yd deep, ${inSeconds(-under.seconds)} before it gets there. ${against}${sensitivity(code, planned, worst.picture, under)}`,
-        mend: safe.says,
-        mends: safe.change ? mendsFor(planned, safe.change) : [],
-        witness: {
-          look: picture.look,
-          reactions: picture.reactions,
-          says: `the ball is out at ${inSeconds(planned.out)}; ${under.defender.label}, who ${under.reaction.says}, has a hand there ${inSeconds(-under.seconds)} before it`,
-        },
+  const against =
+    called.length > 0
+      ? `It shows against ${seen(called)} as called.`
+      : `As called nobody is; if ${otherwise(picture, under)}, it shows against ${seen(cuts)}.`;
+  const tried = [
+    picture,
+    ...cuts.map((cut) => cut.picture),
+    ...pictures.filter((one) => one.called),
+  ];
+  const safe = safeBreak(planned, [...new Set(tried)]);
+  return [
+    {
+      id: findingId('undercut', placeOf(planned)),
+      kind: 'undercut',
+      severity: called.length > 0 ? 'warn' : 'note',
+      elements: [elementOf(planned)],
+      says: `${nameOf(planned)} can be undercut: ${who} is under the ball ${under.at[1].toFixed(1)} yd deep, ${inSeconds(-under.seconds)} before it gets there. ${against}${sensitivity(planned, under)}`,
+      mend: safe.says,
+      mends: safe.change ? mendsFor(planned, safe.change) : [],
+      witness: {
+        look: picture.look,
+        reactions: picture.reactions,
+        says: `the ball is out at ${inSeconds(planned.out)}; ${under.defender.label}, who ${under.reaction.says}, has a hand there ${inSeconds(-under.seconds)} before it`,
       },
-    ];
-  });
+    },
+  ];
 }
 
 /** "he sits where he stands", or what the key does instead where somebody else is then under it. */
-function otherwise({ look, reactions }: Picture, { defender }: Under): string {
+function otherwise({ look, reactions }: Way, { defender }: Under): string {
   const other = look.defenders.find(({ id }) => reactions[id] !== undefined);
   if (!other) return 'he does';
   const { says } = chosen(other, reactions);
   return other === defender ? `he ${says}` : `${other.label} ${says}`;
 }
 
-function cutsOf(ball: Thrown, pictures: readonly Picture[]): Cut[] {
+function cutsOf(lanes: Lanes, pictures: readonly Way[]): Cut[] {
   return pictures.flatMap((picture) => {
-    const under = underneath(ball, picture.look, picture.reactions);
+    const under = lanes.under(picture);
     if (!under || (!picture.called && !isTold(under))) return [];
     return [{ picture, under }];
   });
@@ -87,5 +82,5 @@ const isTold = ({ seconds, defender }: Under): boolean =>
 /** Off the call it takes this share of the shelf to be told: one look in ten. Ours. */
 const rare = 0.1;
 
-const isRare = (cuts: readonly Cut[], looks: readonly AlignedLook[]): boolean =>
-  new Set(cuts.map(({ picture }) => picture.look.id)).size < rare * looks.length;
+const isRare = (cuts: readonly Cut[], looks: number): boolean =>
+  new Set(cuts.map(({ picture }) => picture.look.id)).size < rare * looks;

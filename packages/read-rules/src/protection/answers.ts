@@ -2,7 +2,7 @@ import { receivers } from '@stemline/football/count';
 import { timeAt } from '@stemline/football/footwork/timed-path';
 import type { PlayerId } from '@stemline/football/ids';
 import { eligibleReceivers } from '@stemline/football/legality/line';
-import type { AlignedLook, ReactionChoice } from '@stemline/football/look';
+import type { AlignedLook } from '@stemline/football/look';
 import type { Player } from '@stemline/football/play';
 import { atSnap } from '@stemline/football/snap';
 import type { BranchId, ReadCard } from '../card.ts';
@@ -13,16 +13,12 @@ import {
   passerClock,
   passerOf,
 } from '../clock/passer-clock.ts';
-import {
-  branchClock,
-  drawnClock,
-  endsAcross,
-  type ReceiverClock,
-} from '../clock/receiver-clock.ts';
+import { endsAcross, type ReceiverClock } from '../clock/receiver-clock.ts';
 import { anticipates } from '../clock/values.ts';
 import { isRoute } from '../reader.ts';
 import type { RuledPlay } from '../ruled-play.ts';
-import { type ReaderCard, readerCard, readingOf } from '../same-page/reader-card.ts';
+import type { ReaderCard } from '../same-page/reader-card.ts';
+import type { Clocks } from '../throws/clocks.ts';
 
 /** One man who may be thrown to, on one way he may run. */
 export interface Outlet {
@@ -51,7 +47,11 @@ const hotWithin = 8;
 const seamFrom = 5;
 
 /** Null where nobody takes the snap, or nobody has anywhere to go. */
-export function answersOf(play: RuledPlay): Answers | null {
+export function answersOf(
+  play: RuledPlay,
+  readers: readonly ReaderCard[],
+  clocks: Clocks,
+): Answers | null {
   const thrower = passerOf(play);
   if (!thrower) return null;
   const eligible = new Set(eligibleReceivers(play).map(({ id }) => id));
@@ -76,17 +76,17 @@ export function answersOf(play: RuledPlay): Answers | null {
         ready: readyOf(clock, branch !== null, widest.has(player.id)),
       });
       if (card?.branches.some(isRoute)) {
-        const reader = readerCard(play, card);
+        const reader = readers.find((one) => one.card.player === player.id);
         if (reader) cards.set(player.id, reader);
         return card.branches
           .filter(isRoute)
-          .map((branch) => way(branchClock(play, player, branch), branch.id, branch.name));
+          .map((branch) => way(clocks.on(player, branch), branch.id, branch.name));
       }
-      const clock = drawnClock(play, player);
+      const clock = clocks.drawn(player);
       const name = play.routes[player.id]?.name;
       return clock ? [way(clock, null, name ? name : 'route')] : [];
     });
-  const passerCard = cardOfPasser(play, thrower);
+  const passerCard = cardOfPasser(readers, thrower);
   const [wanted] = [...(passerCard ? targetsOf(passerCard.card) : cards.keys())];
   const his = ways.filter(({ player }) => player.id === wanted);
   const first = (his.length > 0 ? his : ways).reduce<Way | null>(
@@ -125,12 +125,13 @@ function readyOf(
   return timeAt(path, Math.min(up, path.length)) ?? drawnUntil;
 }
 
-function cardOfPasser(play: RuledPlay, { id }: Player): ReaderCard | null {
-  const card = play.cards.find(({ player }) => player === id);
-  return card?.branches.some(({ kind }) => kind === 'target') && card.rows.length > 0
-    ? readerCard(play, card)
-    : null;
-}
+const cardOfPasser = (readers: readonly ReaderCard[], { id }: Player): ReaderCard | null =>
+  readers.find(
+    ({ card }) =>
+      card.player === id &&
+      card.rows.length > 0 &&
+      card.branches.some(({ kind }) => kind === 'target'),
+  ) ?? null;
 
 const targetsOf = ({ branches }: ReadCard): PlayerId[] =>
   branches.flatMap((branch) => (branch.kind === 'target' ? [branch.player] : []));
@@ -139,12 +140,12 @@ const targetsOf = ({ branches }: ReadCard): PlayerId[] =>
 export function outletsBefore(
   { outlets, cards }: Answers,
   look: AlignedLook,
-  reactions: ReactionChoice,
+  doing: readonly number[],
   blocking: ReadonlySet<PlayerId>,
 ): readonly Outlet[] {
   const led = new Map<PlayerId, BranchId | null>();
   for (const [id, reader] of cards)
-    led.set(id, readingOf(reader, look, reactions).branch?.id ?? null);
+    led.set(id, reader.before(look).reading(doing).branch?.id ?? null);
   return outlets.filter(
     ({ player, branch }) =>
       !blocking.has(player.id) && (branch === null || led.get(player.id) === branch),

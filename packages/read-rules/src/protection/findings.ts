@@ -5,14 +5,16 @@ import type { OnPlay } from '../findings/on-play.ts';
 import { seconds } from '../throws/words.ts';
 import { both } from '../words.ts';
 import { hotKeys } from './hot-keys.ts';
-import { type FreeRusher, type Protected, type Protecting, protectingOf } from './protect.ts';
+import type { FreeRusher } from './pick-ups.ts';
+import { type Protected, type Protecting, protectingOf } from './protect.ts';
 
 /**
  * Who comes free too soon. As called only: what else a defender may do is in other looks of the
  * shelf. One finding for each kind and cause, with the worst look as its witness.
  */
-export function protection({ play, looks }: OnPlay): readonly Finding[] {
-  const protecting = protectingOf(play);
+export function protection(on: OnPlay): readonly Finding[] {
+  const { play, looks, cards, clocks, keep } = on;
+  const protecting = protectingOf(play, cards, clocks, keep);
   if (!protecting) return [];
   const exposed = looks.flatMap((look) => exposedIn(protecting.before(look, {})));
   return [
@@ -21,7 +23,7 @@ export function protection({ play, looks }: OnPlay): readonly Finding[] {
       const worst = shown.reduce<Exposed | null>((a, b) => (a && a.late >= b.late ? a : b), null);
       return worst ? [told(protecting, cause, worst, shown, looks.length)] : [];
     }),
-    ...hotKeys({ play, looks }),
+    ...hotKeys(on),
   ];
 }
 

@@ -6,7 +6,12 @@ import { findingId } from '../findings/finding-id.ts';
 import { cardElement } from '../findings/on-card.ts';
 import type { OnPlay } from '../findings/on-play.ts';
 import { isRoute } from '../reader.ts';
-import { type ReaderCard, type Reading, readersOf, readingOf } from '../same-page/reader-card.ts';
+import {
+  type ReaderCard,
+  type Reading,
+  readersAmong,
+  readingOf,
+} from '../same-page/reader-card.ts';
 
 /** The row asks for a key who comes. */
 const asksForRush = (condition: Condition): boolean =>
@@ -31,8 +36,8 @@ interface Apart {
  * The passer throws hot to a man because his key comes, and that man, who has a hot way of his own,
  * reads somebody who does not come: he runs on, and the ball is where he is not.
  */
-export function hotKeys({ play, looks }: OnPlay): Finding[] {
-  const { all, passer } = readersOf(play);
+export function hotKeys({ play, looks, cards }: OnPlay): Finding[] {
+  const { all, passer } = readersAmong(play, cards);
   if (!passer?.card.rows.some(isHot)) return [];
   return all.flatMap((receiver): Finding[] => {
     const hot = hotBranches(receiver.card);
@@ -49,7 +54,7 @@ function apartBefore(
   hot: ReadonlySet<BranchId>,
   look: AlignedLook,
 ): Apart[] {
-  const key = readingOf(passer, look, {}).key;
+  const { key } = passer.before(look);
   if (key.kind !== 'one') return [];
   const rush = key.defender.reactions.find(({ move }) => move === 'rush');
   if (!rush) return [];

@@ -1,6 +1,5 @@
-import type { AlignedLook, Defender, ReactionChoice } from '@stemline/football/look';
+import type { AlignedLook, Defender } from '@stemline/football/look';
 import type { Player } from '@stemline/football/play';
-import { chosen } from '../facts/sighting.ts';
 import type { Blocking, HelpingMan } from './blockers.ts';
 
 /** Who rushes before a look, and who has him. */
@@ -38,12 +37,12 @@ const oneFree = 1000;
 export function pickUp(
   blocking: Blocking,
   look: AlignedLook,
-  reactions: ReactionChoice,
+  doing: readonly number[],
   arrives: (rusher: Defender) => number,
   mayTake: MayTake,
 ): PickUp {
   const rushers = look.defenders
-    .filter((defender) => chosen(defender, reactions).move === 'rush')
+    .filter(({ reactions }, man) => reactions[doing[man] ?? 0]?.move === 'rush')
     .sort((a, b) => a.at[0] - b.at[0]);
   return assign(blocking, rushers, arrives, mayTake);
 }
@@ -55,6 +54,9 @@ interface Step {
   readonly free: Defender | null;
 }
 const done: Step = { cost: 0, next: null, block: null, free: null };
+
+const cheaper = (best: Step, blocker: Player, rusher: Defender, next: Step): Step =>
+  next.cost < best.cost ? { cost: next.cost, next, block: { blocker, rusher }, free: null } : best;
 
 function assign(
   { line, helpers, ball, slide }: Blocking,
@@ -96,23 +98,19 @@ function assign(
       block: null,
       free: rusher,
     };
-    const consider = (blocker: Player, next: Step): void => {
-      if (next.cost < best.cost)
-        best = { cost: next.cost, next, block: { blocker, rusher }, free: null };
-    };
     for (let k = i; k < inLine.length; k++) {
       const man = inLine[k];
       const area = areas[k];
       const entry = entries[j] as number;
       if (!man || !area || entry < area.from || entry > area.to) continue;
       if (man.helper && !mayTake(man.helper, rusher)) continue;
-      consider(man.player, from(k + 1, j + 1, used));
+      best = cheaper(best, man.player, rusher, from(k + 1, j + 1, used));
     }
     for (const [b, helper] of behind.entries()) {
       const bit = 1 << b;
       if (used & bit || b > 3 || !mayTake(helper, rusher)) continue;
       if (helper.side !== 0 && helper.side * (rusher.at[0] - ball) < -acrossBall) continue;
-      consider(helper.player, from(i, j + 1, used | bit));
+      best = cheaper(best, helper.player, rusher, from(i, j + 1, used | bit));
     }
     known.set(key, best);
     return best;

@@ -1,19 +1,14 @@
-import type { DefenderId, PlayerId } from '@stemline/football/ids';
-import type { AlignedLook, Defender, ReactionChoice } from '@stemline/football/look';
-import type { ReadCard } from '../card.ts';
+import type { PlayerId } from '@stemline/football/ids';
+import type { AlignedLook, ReactionChoice } from '@stemline/football/look';
+import { doingOf } from '../facts/sighting.ts';
+import { afresh, type Keep } from '../keep.ts';
 import type { RuledPlay } from '../ruled-play.ts';
-import { type ReaderCard, readerCard, readingOf } from '../same-page/reader-card.ts';
+import { type ReaderCard, readerCards } from '../same-page/reader-card.ts';
+import { Clocks } from '../throws/clocks.ts';
 import { type Answers, answersOf, type Outlet, outletsBefore } from './answers.ts';
-import { arrival } from './arrival.ts';
-import { type Blocking, blockingOf, type HelpingMan, isPass } from './blockers.ts';
-import { type PickUp, pickUp } from './pick-up.ts';
-
-/** A rusher whom nobody has. */
-export interface FreeRusher {
-  readonly rusher: Defender;
-  /** When he is on the passer, seconds from the snap. */
-  readonly arrives: number;
-}
+import { type Blocking, blockingOf, isPass } from './blockers.ts';
+import type { PickUp } from './pick-up.ts';
+import { type FreeRusher, pickUpsOf } from './pick-ups.ts';
 
 /** One look, its reactions, and what the protection makes of them. */
 export interface Protected {
@@ -38,61 +33,41 @@ export interface Protecting {
 }
 
 /** Null where there is nothing to protect, or it cannot be told who does. Never throws. */
-export function protectingOf(play: RuledPlay): Protecting | null {
+export function protectingOf(
+  play: RuledPlay,
+  readers: readonly ReaderCard[] = readerCards(play),
+  clocks: Clocks = new Clocks(play),
+  keep: Keep = afresh,
+): Protecting | null {
   if (!isPass(play)) return null;
-  const blocking = blockingOf(play);
-  const answers = blocking && answersOf(play);
+  const found = blockingOf(play);
+  const blocking = found && keep.same('blocking', found);
+  const answers = blocking && answersOf(play, readers, clocks);
   if (!answers) return null;
-  const cards = new Map<ReadCard, ReaderCard | null>(
-    blocking.helpers.flatMap(({ card }) => (card ? [[card, readerCard(play, card)] as const] : [])),
+  const cards = blocking.helpers.map(
+    ({ card }) => readers.find((one) => one.card === card) ?? null,
   );
   const { code } = play.situation;
+  const spot = keep.same('protected spot', answers.passer.spot);
+  const pickUps = keep.of('pick-ups', pickUpsOf, code, blocking, spot, keep.list('helpers', cards));
   return {
     blocking,
     answers,
     before: (look, reactions) => {
-      const seconds = new Map<Defender, number>();
-      const arrives = (rusher: Defender): number => {
-        const known = seconds.get(rusher) ?? arrival(code, rusher, answers.passer.spot);
-        seconds.set(rusher, known);
-        return known;
-      };
-      const own = new Map<ReadCard, DefenderId | null>();
-      const mayTake = ({ card }: HelpingMan, rusher: Defender): boolean => {
-        if (!card) return true;
-        const known = own.get(card);
-        const his = known === undefined ? blocksByCard(cards.get(card), look, reactions) : known;
-        own.set(card, his);
-        return his === rusher.id;
-      };
-      const picked = pickUp(blocking, look, reactions, arrives, mayTake);
-      const first = picked.free.reduce<FreeRusher | null>((soonest, rusher) => {
-        const at = arrives(rusher);
-        return soonest && soonest.arrives <= at ? soonest : { rusher, arrives: at };
-      }, null);
+      const doing = doingOf(look, reactions);
+      const { pickUp: picked, first } = pickUps.before(look, doing);
       const { helpers, line } = blocking;
       const outnumbered = picked.rushers > line.length + helpers.length;
       const head = { look, reactions, pickUp: picked, first, outnumbered };
       if (!first) return { ...head, outlets: [], thrown: null };
-      const outlets = outletsBefore(answers, look, reactions, staying(blocking, picked));
+      const outlets = outletsBefore(answers, look, doing, staying(blocking, picked));
       return {
         ...head,
         outlets: [...outlets].sort((a, b) => a.ready - b.ready),
-        thrown: thrownTo(answers, look, reactions, outlets),
+        thrown: thrownTo(answers, look, doing, outlets),
       };
     },
   };
-}
-
-/** The man whom his card tells him to block: his key, where it comes to a block. */
-function blocksByCard(
-  reader: ReaderCard | null | undefined,
-  look: AlignedLook,
-  reactions: ReactionChoice,
-): DefenderId | null {
-  if (!reader) return null;
-  const { key, branch } = readingOf(reader, look, reactions);
-  return branch?.kind === 'block' && key.kind === 'one' ? key.defender.id : null;
 }
 
 /** Who does not get out: helpers who stay, and those who have somebody to block. */
@@ -108,10 +83,10 @@ function staying({ helpers }: Blocking, { blocks }: PickUp): ReadonlySet<PlayerI
 function thrownTo(
   { passerCard }: Answers,
   look: AlignedLook,
-  reactions: ReactionChoice,
+  doing: readonly number[],
   outlets: readonly Outlet[],
 ): Outlet | null {
-  const branch = passerCard && readingOf(passerCard, look, reactions).branch;
+  const branch = passerCard?.before(look).reading(doing).branch;
   return branch?.kind === 'target'
     ? (outlets.find(({ player }) => player.id === branch.player) ?? null)
     : null;

@@ -9,6 +9,7 @@ import { describe, expect, it, vi } from 'vitest';
 import { type Branch, branchIdSchema, type ReadCard, rowIdSchema } from '../card.ts';
 import { check } from '../check.ts';
 import { type Finding, findingSchema } from '../finding.ts';
+import { onPlay } from '../findings/on-play.ts';
 import type { RuledPlay } from '../ruled-play.ts';
 import { anyCard, branch, card, h, head, is, q, row, situation } from '../testing/cards.ts';
 import { protectionCards } from './cards.ts';
@@ -52,7 +53,12 @@ const play = (
   ...more,
 });
 const found = (one: RuledPlay, looks = builtInLooks): readonly Finding[] =>
-  protection({ play: one, looks: looks.map((recipe) => alignLook(recipe, one)) });
+  protection(
+    onPlay(
+      one,
+      looks.map((recipe) => alignLook(recipe, one)),
+    ),
+  );
 const kinds = (one: RuledPlay): string[] => found(one).map(({ kind }) => kind);
 const freeBefore = (one: RuledPlay, look: string) => {
   const recipe = builtInLooks.find((each) => each.id === look);

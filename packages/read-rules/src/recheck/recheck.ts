@@ -1,15 +1,16 @@
 import type { LookRecipe } from '@stemline/football/shelf';
 import { checkKeeping } from '../check.ts';
 import type { Finding } from '../finding.ts';
-import type { Keep } from '../keep.ts';
 import type { RuledPlay } from '../ruled-play.ts';
-import { Reads, recording } from './record.ts';
-import { same } from './same.ts';
+import { Kept } from './kept.ts';
+import { shared } from './same.ts';
 
 /** Checks one play again and again as it is edited. */
 export interface Recheck {
   /** What `check` says of the play on this shelf; runs only what the edits since the last call can have changed. */
   readonly check: (play: RuledPlay) => readonly Finding[];
+  /** Has the next checks look at this shelf; looks that are as they were are not aligned again. */
+  readonly useShelf: (shelf: readonly LookRecipe[]) => void;
   /** How much of the last check had to be run: parts that ran, of all parts. */
   readonly effort: () => Effort;
 }
@@ -19,38 +20,20 @@ export interface Effort {
   readonly parts: number;
 }
 
-interface Kept {
-  readonly reads: Reads;
-  readonly result: unknown;
-}
-
-/** One for each play and shelf: it remembers the last play alone. */
-export function createRecheck(shelf: readonly LookRecipe[]): Recheck {
-  let last = new Map<string, Kept>();
-  let effort: Effort = { ran: [], parts: 0 };
+/** One for each play: it remembers the last play and shelf alone. */
+export function createRecheck(first: readonly LookRecipe[]): Recheck {
+  const kept = new Kept();
+  let shelf = first;
+  let last: RuledPlay | null = null;
   return {
     check: (play) => {
-      const next = new Map<string, Kept>();
-      const ran: string[] = [];
-      const keep: Keep = (part, on, work) => {
-        const before = last.get(part);
-        if (before?.reads.stillHold(on)) {
-          next.set(part, before);
-          return before.result as ReturnType<typeof work>;
-        }
-        ran.push(part);
-        const reads = new Reads();
-        const result = work(recording(on, reads));
-        // Whoever depends on this result need not run again where it came out the same.
-        const held = before && same(before.result, result) ? before.result : result;
-        next.set(part, { reads, result: held });
-        return held as typeof result;
-      };
-      const findings = checkKeeping(keep, play, shelf);
-      last = next;
-      effort = { ran, parts: next.size };
-      return findings;
+      last = shared(last, play);
+      kept.begin();
+      return checkKeeping(kept, last, shelf);
     },
-    effort: () => effort,
+    useShelf: (next) => {
+      shelf = shared(shelf, next);
+    },
+    effort: () => ({ ran: kept.ran, parts: kept.asked }),
   };
 }

@@ -54,7 +54,7 @@ export function explain(
   return `${all}.`;
 }
 
-function sees(look: AlignedLook, { reader, key, sighting }: Reading, isSame: boolean): string {
+function sees(look: AlignedLook, { reader, key, keyDoes }: Reading, isSame: boolean): string {
   if (!readsKey(reader.card)) return '';
   const names = keysOf(key).map((man) => nameOf(look, man));
   switch (key.kind) {
@@ -64,7 +64,7 @@ function sees(look: AlignedLook, { reader, key, sighting }: Reading, isSame: boo
       return `cannot tell ${both(names)} apart and `;
     case 'one': {
       if (isSame) return 'sees the same man and ';
-      return `sees that ${names[0]} ${sighting.reactionOf(key.defender).says} and `;
+      return `sees that ${names[0]} ${keyDoes?.says} and `;
     }
   }
 }

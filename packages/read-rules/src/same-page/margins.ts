@@ -1,7 +1,7 @@
-import type { AlignedLook, Defender, ReactionChoice } from '@stemline/football/look';
+import type { AlignedLook, Defender } from '@stemline/football/look';
 import type { RuledPlay } from '../ruled-play.ts';
 import { progressionOf } from '../throws/planned.ts';
-import { thrownOf, underneath } from '../undercut/undercut.ts';
+import { lanesOf } from '../undercut/undercut.ts';
 import { type Reading, targetOf } from './reader-card.ts';
 
 /** How long before the nearest defender the ball has passed him; below zero he has a hand on it. */
@@ -17,22 +17,20 @@ export type MarginOf = (
   passer: Reading,
   readings: readonly Reading[],
   look: AlignedLook,
-  reactions: ReactionChoice,
+  doing: readonly number[],
 ) => ThrowMargin | null;
 
 /** The least margin of whatever a reading of the cards throws; each throw is worked out once. */
 export function marginsOf(play: RuledPlay): MarginOf {
-  const thrown = (progressionOf(play)?.throws ?? []).map((planned) =>
-    thrownOf(play.situation.code, planned, near),
-  );
-  return (passer, readings, look, reactions) => {
+  const throws = progressionOf(play)?.throws ?? [];
+  return (passer, readings, look, doing) => {
     const target = targetOf(passer);
     const his = readings.find(({ reader }) => reader.card.player === target);
-    const ball = thrown.find(
-      ({ planned: { receiver, choice } }) =>
+    const planned = throws.find(
+      ({ receiver, choice }) =>
         receiver.id === target && (!choice || choice.branch.id === his?.branch?.id),
     );
-    const under = ball ? underneath(ball, look, reactions) : null;
+    const under = planned ? lanesOf(planned, near).underBy(look, doing) : null;
     return under && { seconds: under.seconds, defender: under.defender };
   };
 }

@@ -1,5 +1,5 @@
 import type { PlayerId } from '@stemline/football/ids';
-import type { AlignedLook, Defender, ReactionChoice } from '@stemline/football/look';
+import type { AlignedLook, Defender } from '@stemline/football/look';
 import type { ReadCard } from '../card.ts';
 import { readsKey } from '../evaluate.ts';
 import type { KeyResult } from '../key.ts';
@@ -9,7 +9,6 @@ import {
   type Readers,
   type Reading,
   readerCard,
-  readingOf,
   targetOf,
 } from './reader-card.ts';
 
@@ -73,7 +72,7 @@ export function offPage(
   passer: Reading,
   readings: readonly Reading[],
   look: AlignedLook,
-  reactions: ReactionChoice,
+  doing: readonly number[],
 ): OffPage[] {
   const found: OffPage[] = [];
   const target = targetOf(passer);
@@ -87,7 +86,7 @@ export function offPage(
     const { player } = receiver.card;
     const reading = readings.find(({ reader }) => reader === receiver);
     if (!reading || !areDifferent(passer.key, reading.key)) continue;
-    const other = targetOf(readingOf(asReceiver, look, reactions));
+    const other = targetOf(asReceiver.before(look).reading(doing));
     if (target === null || other === null || other === target) continue;
     if (target === player || other === player) found.push({ kind: 'differentMen', player });
   }
@@ -115,5 +114,4 @@ function whyNotThere(
 }
 
 /** The man he has to block comes. A back with a drawn route whose man does not is free to go. */
-const comes = ({ key, sighting }: Reading): boolean =>
-  key.kind === 'one' && sighting.reactionOf(key.defender).move === 'rush';
+const comes = ({ keyDoes }: Reading): boolean => keyDoes?.move === 'rush';

@@ -1,7 +1,7 @@
 import type { PlayerId } from '@stemline/football/ids';
 import type { AlignedLook, ReactionChoice } from '@stemline/football/look';
 import { readsKey } from '../evaluate.ts';
-import { chosen } from '../facts/sighting.ts';
+import { chosen, doingOf } from '../facts/sighting.ts';
 import type { Element, Finding, Severity } from '../finding.ts';
 import { findingId } from '../findings/finding-id.ts';
 import { cardElement } from '../findings/on-card.ts';
@@ -15,8 +15,7 @@ import {
   type ReaderCard,
   type Readers,
   type Reading,
-  readersOf,
-  readingOf,
+  readersAmong,
 } from './reader-card.ts';
 import { isCalled, waysBefore } from './ways.ts';
 
@@ -36,8 +35,8 @@ interface Seen {
  * Where the quarterback's card and the receivers do not come to the same answer: one finding for
  * each pair and kind, over every look and reaction of `samePage`.
  */
-export function offThePage({ play, looks }: OnPlay): Finding[] {
-  const readers = readersOf(play);
+export function offThePage({ play, looks, cards }: OnPlay): Finding[] {
+  const readers = readersAmong(play, cards);
   const { passer } = readers;
   if (!passer) return [];
   const pairs = pairsOf(play, readers);
@@ -47,9 +46,10 @@ export function offThePage({ play, looks }: OnPlay): Finding[] {
     if (!isOpen && !pairs.some((pair) => readDifferent(pair, passer, look))) continue;
     const ways = waysBefore(readers.all, look);
     for (const reactions of ways.choices) {
-      const readings = readers.all.map((reader) => readingOf(reader, look, reactions));
+      const doing = doingOf(look, reactions);
+      const readings = readers.all.map((reader) => reader.before(look).reading(doing));
       const his = readings[0] as Reading;
-      for (const { kind, player } of offPage(play, pairs, his, readings, look, reactions)) {
+      for (const { kind, player } of offPage(play, pairs, his, readings, look, doing)) {
         const one = seen.get(`${kind} ${player}`) ?? { kind, player, looks: [] };
         seen.set(`${kind} ${player}`, one);
         const last = one.looks.at(-1);
@@ -92,7 +92,7 @@ const canBeSilent = ({ card: { head, rows, branches } }: ReaderCard): boolean =>
   );
 
 const readDifferent = ({ receiver }: Pair, passer: ReaderCard, look: AlignedLook): boolean =>
-  areDifferent(readingOf(passer, look, {}).key, readingOf(receiver, look, {}).key);
+  areDifferent(passer.before(look).key, receiver.before(look).key);
 
 const severities: Readonly<Record<Disagreement, Severity>> = {
   differentMen: 'stop',
@@ -165,9 +165,9 @@ const manOf = (look: AlignedLook, { key }: Reading): string =>
     .join(' and ') || 'nobody';
 
 /** " when M drops to the hook": what the key does, for a card that asks about him. */
-function when(look: AlignedLook, { reader, key, sighting }: Reading): string {
+function when(look: AlignedLook, { reader, key, keyDoes }: Reading): string {
   if (key.kind !== 'one' || !readsKey(reader.card)) return '';
-  return ` when ${nameOf(look, key.defender)} ${sighting.reactionOf(key.defender).says}`;
+  return ` when ${nameOf(look, key.defender)} ${keyDoes?.says}`;
 }
 
 function mendWords(

@@ -1,7 +1,7 @@
 import type { DefenderId, LookId, PlayerId } from '@stemline/football/ids';
 import type { AlignedLook, Defender, ReactionChoice } from '@stemline/football/look';
 import { alignLook, type LookRecipe } from '@stemline/football/shelf';
-import { chosen } from '../facts/sighting.ts';
+import { chosen, doingOf } from '../facts/sighting.ts';
 import type { Answer } from '../reasons.ts';
 import type { RuledPlay } from '../ruled-play.ts';
 import { malformed, spoils } from '../well-formed.ts';
@@ -12,8 +12,8 @@ import {
   keysOf,
   type Readers,
   type Reading,
-  readersOf,
-  readingOf,
+  readerCards,
+  readersAmong,
   targetOf,
 } from './reader-card.ts';
 import { isCalled, type Ways, waysBefore } from './ways.ts';
@@ -76,7 +76,7 @@ export function samePage(play: RuledPlay, shelf: readonly LookRecipe[]): SamePag
   const cards = play.cards.filter((card) => !faults.some((fault) => spoils(fault, card)));
   if (!isDrawn) return { readers: [], passer: null, looks: [] };
   const sound = { ...play, cards };
-  const readers = readersOf(sound);
+  const readers = readersAmong(sound, readerCards(sound));
   const page = { play: sound, readers, pairs: pairsOf(sound, readers), margins: marginsOf(sound) };
   return {
     readers: readers.all.map(({ card, who }) => ({ player: card.player, label: who })),
@@ -111,10 +111,11 @@ function cellOf(
   ways: Ways,
   reactions: ReactionChoice,
 ): Cell {
-  const readings = readers.all.map((reader) => readingOf(reader, look, reactions));
+  const doing = doingOf(look, reactions);
+  const readings = readers.all.map((reader) => reader.before(look).reading(doing));
   const passer = readings.find(({ reader }) => reader === readers.passer) ?? null;
-  const off = passer ? offPage(play, pairs, passer, readings, look, reactions) : [];
-  const margin = passer && margins(passer, readings, look, reactions);
+  const off = passer ? offPage(play, pairs, passer, readings, look, doing) : [];
+  const margin = passer && margins(passer, readings, look, doing);
   return {
     reactions,
     does: ways.varied.map((man) => chosen(man, reactions).says),

@@ -1,5 +1,5 @@
 import type { AlignedLook, Defender, Reaction, ReactionChoice } from '@stemline/football/look';
-import { sideManOf, sightingOf } from '../facts/sighting.ts';
+import { asCalled, sideManOf } from '../facts/sighting.ts';
 import { keysOf, type ReaderCard } from './reader-card.ts';
 
 /** No more men than this react in every way they may; the others do as they are called. */
@@ -19,7 +19,7 @@ export interface Ways {
 
 /** The keys of all readers first, then the men on the other side of them. */
 export function waysBefore(readers: readonly ReaderCard[], look: AlignedLook): Ways {
-  const sightings = readers.map(({ setting }) => sightingOf(setting, look, {}));
+  const sightings = readers.map((reader) => reader.before(look).sighting(asCalled));
   const read = new Set([
     ...sightings.flatMap(({ selected }) => keysOf(selected)),
     ...sightings.flatMap((sighting) => sideManOf(sighting) ?? []),

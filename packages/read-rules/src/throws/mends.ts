@@ -4,9 +4,12 @@ import type { PlannedThrow } from './planned.ts';
 import type { Change } from './replanned.ts';
 
 /** A change of a break as an edit of its branch; none for a drawn route, or where it cannot be said. */
-export function mendsFor({ choice }: PlannedThrow, { angle, depth }: Change): readonly Mend[] {
+export function mendsFor(
+  { choice, receiver }: PlannedThrow,
+  { angle, depth }: Change,
+): readonly Mend[] {
   if (!choice) return [];
-  const { player } = choice.card;
+  const { id: player } = receiver;
   const { id: branch, name, finish, decideBy, breakAt } = choice.branch;
   if (angle !== undefined) {
     if (finish.kind !== 'in' && finish.kind !== 'out') return [];

@@ -2,23 +2,22 @@ import type { PlayerId } from '@stemline/football/ids';
 import type { Play, Player } from '@stemline/football/play';
 import { atSnap } from '@stemline/football/snap';
 import type { Branch, ReadCard, RouteBranch } from '../card.ts';
-import { type PasserClock, passerClock, passerOf } from '../clock/passer-clock.ts';
-import {
-  branchClock,
-  drawnClock,
-  endsAcross,
-  type ReceiverClock,
-} from '../clock/receiver-clock.ts';
+import { type First, type PasserClock, passerClock, passerOf } from '../clock/passer-clock.ts';
+import { endsAcross, type ReceiverClock } from '../clock/receiver-clock.ts';
 import { anticipates, findsBall, resetsIn } from '../clock/values.ts';
+import { afresh, type Keep } from '../keep.ts';
 import { isRoute } from '../reader.ts';
 import type { RuledPlay } from '../ruled-play.ts';
 import { type Balls, ballsTo } from './ball.ts';
+import { Clocks } from './clocks.ts';
 
 /** Somebody the play means to throw to, on one way he may run. Seconds from the snap. */
 export interface PlannedThrow {
   readonly receiver: Player;
-  /** His card and the branch of it; null for a drawn route. */
-  readonly choice: { readonly card: ReadCard; readonly branch: RouteBranch } | null;
+  /** The play without anybody else on it. */
+  readonly alone: Play;
+  /** The branch of his card; null for a drawn route. */
+  readonly choice: { readonly branch: RouteBranch } | null;
   /** His place in the progression, from 0. */
   readonly order: number;
   readonly passer: PasserClock;
@@ -36,7 +35,6 @@ export interface PlannedThrow {
 export interface Progression {
   /** The card that picks the man; null where whoever has a choice is thrown to. */
   readonly passerCard: ReadCard | null;
-  readonly cards: ReadonlyMap<PlayerId, ReadCard>;
   readonly throws: readonly PlannedThrow[];
 }
 
@@ -45,7 +43,11 @@ export interface Progression {
  * one, each receiver who has a card, as the first man. Nobody else: an order nobody wrote down is
  * not made up.
  */
-export function progressionOf(play: RuledPlay): Progression | null {
+export function progressionOf(
+  play: RuledPlay,
+  clocks: Clocks = new Clocks(play),
+  keep: Keep = afresh,
+): Progression | null {
   const thrower = passerOf(play);
   if (!thrower) return null;
   const players = new Map(atSnap(play).map((player) => [player.id, player]));
@@ -66,63 +68,82 @@ export function progressionOf(play: RuledPlay): Progression | null {
       });
   return {
     passerCard,
-    cards,
-    throws: groups.flatMap((group) => inOrder(play, thrower, group, cards)),
+    throws: groups.flatMap((group) => inOrder({ play, clocks, keep }, thrower, group, cards)),
   };
 }
 
 const isTarget = (branch: Branch): branch is Extract<Branch, { kind: 'target' }> =>
   branch.kind === 'target';
 
-interface Way {
-  readonly choice: PlannedThrow['choice'];
+interface On {
+  readonly play: RuledPlay;
+  readonly clocks: Clocks;
+  readonly keep: Keep;
+}
+
+/** A man on one way he may run. */
+interface Run {
+  readonly alone: Play;
+  readonly branch: RouteBranch | null;
   readonly clock: ReceiverClock;
 }
 
-function waysOf(play: Play, player: Player, card: ReadCard | undefined): Way[] {
+function runsOf({ clocks }: On, player: Player, card: ReadCard | undefined): Run[] {
+  const alone = clocks.alone(player);
   if (card)
-    return card.branches.filter(isRoute).map((branch) => ({
-      choice: { card, branch },
-      clock: branchClock(play, player, branch),
-    }));
-  const clock = drawnClock(play, player);
-  return clock ? [{ choice: null, clock }] : [];
+    return card.branches
+      .filter(isRoute)
+      .map((branch) => ({ alone, branch, clock: clocks.on(player, branch) }));
+  const clock = clocks.drawn(player);
+  return clock ? [{ alone, branch: null, clock }] : [];
 }
 
 /** From when on a ball can go to him for his break alone: a choice must be seen, a route is known. */
-const breakSeen = ({ choice, clock }: Way): number =>
-  clock.breaks ? clock.breaks.seconds - (choice ? 0 : anticipates.value) : clock.releases;
+const breakSeen = (branch: RouteBranch | null, clock: ReceiverClock): number =>
+  clock.breaks ? clock.breaks.seconds - (branch ? 0 : anticipates.value) : clock.releases;
 
 function inOrder(
-  play: Play,
+  on: On,
   thrower: Player,
   group: readonly Player[],
   cards: ReadonlyMap<PlayerId, ReadCard>,
 ): PlannedThrow[] {
-  const all = group.map((player) => ({ player, ways: waysOf(play, player, cards.get(player.id)) }));
-  const first = all
-    .find(({ ways }) => ways.length > 0)
-    ?.ways.reduce((a, b) => (breakSeen(b) < breakSeen(a) ? b : a));
-  if (!first) return [];
-  const asks = {
-    depth: first.clock.breaks?.at[1] ?? depthOfRun(first.clock),
+  const { play, keep } = on;
+  const all = group.map((player) => ({ player, runs: runsOf(on, player, cards.get(player.id)) }));
+  const soonest = all
+    .find(({ runs }) => runs.length > 0)
+    ?.runs.reduce((a, b) => (breakSeen(b.branch, b.clock) < breakSeen(a.branch, a.clock) ? b : a));
+  if (!soonest) return [];
+  const { branch, clock } = soonest;
+  const first: First = {
+    depth: clock.breaks?.at[1] ?? depthOfRun(clock),
     // What holds a man up on a route of his own makes him late; it asks for no longer drop.
-    ready: breakSeen(first) - (first.choice ? 0 : first.clock.manner.hesitate),
-    reads: first.choice !== null,
-    across: endsAcross(first.clock),
+    ready: breakSeen(branch, clock) - (branch ? 0 : clock.manner.hesitate),
+    reads: branch !== null,
+    across: endsAcross(clock),
   };
-  const passer = passerClock(play, thrower, asks);
-  return all.flatMap(({ player, ways }, order) =>
-    ways.map((way) => planned(play, passer, player, way, order)),
+  const whose = group[0]?.id ?? '';
+  const passer = keep.same(`passer ${whose}`, passerClock(play, thrower, first));
+  return all.flatMap(({ player, runs }, order) =>
+    runs.map(({ alone, branch, clock }) =>
+      keep.of(
+        `throw ${player.id} ${branch?.id ?? ''}`,
+        planned,
+        passer,
+        alone,
+        branch,
+        clock,
+        order,
+      ),
+    ),
   );
 }
 
 /** The same man in the same place of the same progression, on another way. */
 export const plannedOn = (
-  play: Play,
-  { passer, receiver, choice, order }: PlannedThrow,
+  { passer, alone, choice, order }: PlannedThrow,
   clock: ReceiverClock,
-): PlannedThrow => planned(play, passer, receiver, { choice, clock }, order);
+): PlannedThrow => planned(passer, alone, choice?.branch ?? null, clock, order);
 
 /** Who never breaks is thrown to off the drop of an intermediate route at the latest. Yards. */
 const deepestRun = 12;
@@ -130,35 +151,34 @@ const depthOfRun = ({ line }: ReceiverClock): number =>
   Math.min(deepestRun, line.stem[line.stem.length - 1]?.[1] ?? 0);
 
 function planned(
-  play: Play,
   passer: PasserClock,
-  receiver: Player,
-  way: Way,
+  alone: Play,
+  branch: RouteBranch | null,
+  clock: ReceiverClock,
   order: number,
 ): PlannedThrow {
   const { from, to } = passer.drop.ballOut;
   const due = { from, to: to + order * resetsIn.value };
-  const { clock, choice } = way;
-  const throwAt = (out: number): Balls =>
-    ballsTo(play.situation.code, clock.path, passer.spot, out);
-  const soonest = Math.max(from, breakSeen(way));
-  const balls = throwAt(soonest);
-  const blind = clock.breaks
-    ? Math.max(
-        0,
-        clock.breaks.eyes + findsBall.value - (balls.usual?.caught ?? Number.POSITIVE_INFINITY),
-      )
-    : 0;
+  const { code } = alone.situation;
+  const seen = breakSeen(branch, clock);
+  const soonest = Math.max(from, seen);
+  const balls = ballsTo(code, clock.path, passer.spot, soonest);
+  const blind = clock.breaks ? blindFor(clock.breaks.eyes, balls) : 0;
   const out = soonest + blind;
   return {
-    receiver,
-    choice,
+    receiver: alone.players[0] as Player,
+    alone,
+    choice: branch && { branch },
     order,
     passer,
     clock,
     due,
-    ready: blind > 0 ? out : breakSeen(way),
+    ready: blind > 0 ? out : seen,
     out,
-    balls: blind > 0 ? throwAt(out) : balls,
+    balls: blind > 0 ? ballsTo(code, clock.path, passer.spot, out) : balls,
   };
 }
+
+/** How long after it has come he would first find the ball. Seconds. */
+const blindFor = (eyes: number, { usual }: Balls): number =>
+  Math.max(0, eyes + findsBall.value - (usual?.caught ?? Number.POSITIVE_INFINITY));

@@ -1,5 +1,4 @@
 import { add, distance, type Point, subtract } from '@stemline/football/geometry';
-import type { Play } from '@stemline/football/play';
 import { degrees, radians } from '@stemline/football/units';
 import type { Line } from '../branch-path.ts';
 import { lineClock } from '../clock/receiver-clock.ts';
@@ -14,15 +13,28 @@ export interface Change {
   readonly angle?: number;
 }
 
-/** The same throw with its break somewhere else, or turned otherwise. */
-export function replanned(play: Play, planned: PlannedThrow, change: Change): PlannedThrow {
-  const { receiver, clock } = planned;
-  const stem = change.depth === undefined ? clock.line.stem : stemTo(play, receiver, change.depth);
+/** The same throw with its break somewhere else, or turned otherwise; each is worked out once. */
+export function replanned(planned: PlannedThrow, change: Change): PlannedThrow {
+  const tried = known.get(planned) ?? new Map<string, PlannedThrow>();
+  known.set(planned, tried);
+  const key = `${change.depth ?? ''} ${change.angle ?? ''}`;
+  const before = tried.get(key);
+  if (before) return before;
+  const now = changed(planned, change);
+  tried.set(key, now);
+  return now;
+}
+
+const known = new WeakMap<PlannedThrow, Map<string, PlannedThrow>>();
+
+function changed(planned: PlannedThrow, change: Change): PlannedThrow {
+  const { receiver, alone, clock } = planned;
+  const stem = change.depth === undefined ? clock.line.stem : stemTo(alone, receiver, change.depth);
   const moved = subtract(endOf(stem), endOf(clock.line.stem));
   const shifted = clock.line.finish.map((point) => add(point, moved));
   const finish = change.angle === undefined ? shifted : turned(stem, shifted, change.angle);
   const line: Line = { stem, finish };
-  return plannedOn(play, planned, lineClock(play, receiver, line, clock.manner));
+  return plannedOn(planned, lineClock(alone, receiver, line, clock.manner));
 }
 
 /** How a straight finish leaves its break: degrees off upfield; null where there is none, or it bends. */

@@ -1,21 +1,17 @@
-import type { AlignedLook } from '@stemline/football/look';
 import type { Element } from '../finding.ts';
-import type { Picture } from './pictures.ts';
 import type { PlannedThrow } from './planned.ts';
+import type { Way } from './ways.ts';
 
 /** What findings about throws say alike. */
 
 /** "H’s IN", "Z’s In behind". */
-export const nameOf = (planned: PlannedThrow, play: { readonly routes: object }): string =>
-  `${planned.receiver.label}'s ${wayName(planned, play)}`;
+export const nameOf = (planned: PlannedThrow): string =>
+  `${planned.receiver.label}'s ${wayName(planned)}`;
 
 /** "IN", or what his route is called. */
-export function wayName(
-  { choice, receiver }: PlannedThrow,
-  play: { readonly routes: object },
-): string {
+export function wayName({ choice, receiver, alone }: PlannedThrow): string {
   if (choice) return choice.branch.name;
-  const route = (play.routes as Record<string, { name: string } | undefined>)[receiver.id];
+  const route = alone.routes[receiver.id];
   return route?.name ? route.name : 'route';
 }
 
@@ -32,8 +28,8 @@ export const placeOf = ({ choice, receiver }: PlannedThrow): readonly string[] =
 ];
 
 /** "3 of the 24 looks". */
-export const ofLooks = (pictures: readonly Picture[], looks: readonly AlignedLook[]): string =>
-  `${new Set(pictures.map(({ look }) => look.id)).size} of the ${looks.length} looks`;
+export const ofLooks = (pictures: readonly Way[], looks: number): string =>
+  `${new Set(pictures.map(({ look }) => look.id)).size} of the ${looks} looks`;
 
 /** "2.5 s", "0.35 s". */
 export const seconds = (n: number): string => {

@@ -1,9 +1,8 @@
-import type { Play } from '@stemline/football/play';
-import type { Picture } from '../throws/pictures.ts';
 import type { PlannedThrow } from '../throws/planned.ts';
 import { breakAngle, type Change, replanned } from '../throws/replanned.ts';
+import type { Way } from '../throws/ways.ts';
 import { yards } from '../words.ts';
-import { thrownOf, underneath } from './undercut.ts';
+import { lanesOf } from './undercut.ts';
 
 /** Angles are taught by five degrees, depths by the yard. */
 const angleStep = 5;
@@ -26,17 +25,12 @@ export interface SafeBreak {
  * widest angle below it, else the least above it, else the deepest break short of it, else the
  * shallowest beyond it. The pictures that are likeliest to fail come first.
  */
-export function safeBreak(
-  play: Play,
-  planned: PlannedThrow,
-  pictures: readonly Picture[],
-): SafeBreak {
+export function safeBreak(planned: PlannedThrow, pictures: readonly Way[]): SafeBreak {
   const isSafe = (change: Change): boolean => {
-    const other = thrownOf(play.situation.code, replanned(play, planned, change), 0);
-    return (
-      other.planned.balls.usual !== null &&
-      pictures.every(({ look, reactions }) => !underneath(other, look, reactions))
-    );
+    const other = replanned(planned, change);
+    if (!other.balls.usual) return false;
+    const lanes = lanesOf(other, 0);
+    return pictures.every((picture) => !lanes.under(picture));
   };
   for (const { changes, says } of waysToBreak(planned)) {
     const change = changes.find(isSafe);
@@ -48,13 +42,13 @@ export function safeBreak(
   };
 }
 
-interface Way {
+interface Shift {
   /** The nearest first. */
   readonly changes: readonly Change[];
   readonly says: (number: number) => string;
 }
 
-function waysToBreak(planned: PlannedThrow): readonly Way[] {
+function waysToBreak(planned: PlannedThrow): readonly Shift[] {
   const angle = breakAngle(planned);
   const depth = planned.clock.breaks?.at[1];
   if (depth === undefined) return [];

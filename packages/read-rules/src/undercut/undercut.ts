@@ -1,8 +1,7 @@
-import type { AlignedLook, Defender, Reaction, ReactionChoice } from '@stemline/football/look';
-import type { RuleCode } from '@stemline/football/rulecode';
-import { chosen } from '../facts/sighting.ts';
+import type { AlignedLook, Defender, Reaction } from '@stemline/football/look';
 import type { ThrownBall } from '../throws/ball.ts';
 import type { PlannedThrow } from '../throws/planned.ts';
+import type { Way } from '../throws/ways.ts';
 import { freeDefender } from './defender-clock.ts';
 import { type Lane, laneOf } from './lane.ts';
 import { leastMargin, type Margin } from './margin.ts';
@@ -13,91 +12,165 @@ export interface Under extends Margin {
   readonly reaction: Reaction;
 }
 
-/** A planned throw, ready to be held against defences. */
-export interface Thrown {
-  readonly planned: PlannedThrow;
-  /** Margins above this are nobody's concern. Seconds. */
-  readonly near: number;
+/**
+ * The ways to throw one ball, to be held against defences. Margins above `near` (seconds) are nobody's
+ * concern. What has been worked out of a man is kept, since his margin is the same whatever the
+ * others do.
+ */
+export function lanesOf(planned: PlannedThrow, near: number): Lanes {
+  const known = lanes.get(planned) ?? new Map<number, Lanes>();
+  lanes.set(planned, known);
+  const before = known.get(near);
+  if (before) return before;
+  const now = new Lanes(planned, near);
+  known.set(near, now);
+  return now;
+}
+
+const lanes = new WeakMap<PlannedThrow, Map<number, Lanes>>();
+
+export class Lanes {
+  readonly #planned: PlannedThrow;
+  readonly #near: number;
   /** The usual way's lane; null where no part of its flight is within reach. */
-  readonly usual: KnownLane | null;
+  readonly #usual: KnownLane | null;
   /** Those of the other ways; worked out when first asked. */
-  readonly others: () => readonly (KnownLane | null)[];
+  #others: readonly (KnownLane | null)[] | null = null;
+
+  constructor(planned: PlannedThrow, near: number) {
+    this.#planned = planned;
+    this.#near = near;
+    this.#usual = this.#laneOf(planned.balls.usual);
+  }
+
+  /**
+   * The least margin that a defence leaves the throw, by the way to throw it that leaves most; null
+   * where nobody gets near the ball of some way, or none of its flight is within reach.
+   */
+  under(way: Way): Under | null {
+    return this.#most((lane) => lane.nearest(way));
+  }
+
+  /** The same where each man of a look makes the reaction of this number (`doingOf`). */
+  underBy(look: AlignedLook, doing: readonly number[]): Under | null {
+    return this.#most((lane) => lane.nearestBy(look, doing));
+  }
+
+  /** The same where there is but one man, who does what he is called to. */
+  underAlone(defender: Defender): Under | null {
+    return this.#most((lane) => lane.margin(defender, 0));
+  }
+
+  #most(of: (lane: KnownLane) => Under | null): Under | null {
+    let best = this.#usual && of(this.#usual);
+    if (!best) return null;
+    for (const lane of this.#otherLanes()) {
+      const under = lane && of(lane);
+      if (!under) return null;
+      if (under.seconds > best.seconds) best = under;
+    }
+    return best;
+  }
+
+  #otherLanes(): readonly (KnownLane | null)[] {
+    this.#others ??= this.#planned.balls.others().map((ball) => this.#laneOf(ball));
+    return this.#others;
+  }
+
+  #laneOf(ball: ThrownBall | null): KnownLane | null {
+    const lane = ball && laneOf(ball);
+    return lane && new KnownLane(this.#planned, lane, this.#near);
+  }
 }
 
-/** A lane with the margins worked out so far: a defender's is the same whatever the others do. */
-interface KnownLane {
-  readonly margin: (defender: Defender, reaction: Reaction) => Under | null;
-}
+/** More men than any shelf has: whom nobody has asked about for long is forgotten with the others. */
+const mostMen = 2000;
 
-export function thrownOf(code: RuleCode, planned: PlannedThrow, near: number): Thrown {
-  const { usual, others } = planned.balls;
-  const known = (ball: ThrownBall): KnownLane | null => {
-    const lane = laneOf(ball);
-    return lane && { margin: remembered((d, r) => marginOf(code, planned, lane, d, r, near)) };
-  };
-  let lanes: readonly (KnownLane | null)[] | null = null;
-  return {
-    planned,
-    near,
-    usual: usual && known(usual),
-    others: () => {
-      lanes ??= others().map(known);
-      return lanes;
-    },
-  };
-}
+/** A lane with the margins worked out so far. */
+class KnownLane {
+  readonly #planned: PlannedThrow;
+  readonly #lane: Lane;
+  readonly #near: number;
+  readonly #men = new Map<Defender, (Under | null | undefined)[]>();
+  readonly #called = new WeakMap<AlignedLook, Nearest>();
 
-function remembered(work: KnownLane['margin']): KnownLane['margin'] {
-  const known = new Map<Defender, Map<Reaction, Under | null>>();
-  return (defender, reaction) => {
-    const his = known.get(defender) ?? new Map<Reaction, Under | null>();
-    known.set(defender, his);
-    let under = his.get(reaction);
+  constructor(planned: PlannedThrow, lane: Lane, near: number) {
+    this.#planned = planned;
+    this.#lane = lane;
+    this.#near = near;
+  }
+
+  /** One man's margin by one of his reactions; null where he is not under it within `near` seconds. */
+  margin(defender: Defender, does: number): Under | null {
+    let his = this.#men.get(defender);
+    if (!his) {
+      if (this.#men.size >= mostMen) this.#men.clear();
+      his = [];
+      this.#men.set(defender, his);
+    }
+    let under = his[does];
     if (under === undefined) {
-      under = work(defender, reaction);
-      his.set(reaction, under);
+      const reaction = defender.reactions[does] as Reaction;
+      under = marginOf(this.#planned, this.#lane, defender, reaction, this.#near);
+      his[does] = under;
     }
     return under;
-  };
-}
-
-/**
- * The least margin that a defence leaves a throw, by the way to throw it that leaves most; null where
- * nobody gets near the ball of some way, or none of its flight is within reach.
- */
-export function underneath(
-  { usual, others }: Thrown,
-  look: AlignedLook,
-  reactions: ReactionChoice,
-): Under | null {
-  let best = usual && nearestIn(usual, look, reactions);
-  if (!best) return null;
-  for (const lane of others()) {
-    const under = lane && nearestIn(lane, look, reactions);
-    if (!under) return null;
-    if (under.seconds > best.seconds) best = under;
   }
-  return best;
-}
 
-function nearestIn(lane: KnownLane, look: AlignedLook, reactions: ReactionChoice): Under | null {
-  let least: Under | null = null;
-  for (const defender of look.defenders) {
-    const under = lane.margin(defender, chosen(defender, reactions));
-    if (under && (!least || under.seconds < least.seconds)) least = under;
+  nearest({ look, man, does }: Way): Under | null {
+    let called = this.#called.get(look);
+    if (!called) {
+      called = this.#nearestBut(look, -1);
+      this.#called.set(look, called);
+    }
+    if (man < 0) return called.under;
+    const his = this.margin(look.defenders[man] as Defender, does);
+    const others = called.man === man ? this.#nearestBut(look, man) : called;
+    if (!others.under || !his) return others.under ?? his;
+    const isHis =
+      his.seconds < others.under.seconds ||
+      (his.seconds === others.under.seconds && man < others.man);
+    return isHis ? his : others.under;
   }
-  return least;
+
+  nearestBy({ defenders }: AlignedLook, doing: readonly number[]): Under | null {
+    let least: Under | null = null;
+    for (let man = 0; man < defenders.length; man++) {
+      const under = this.margin(defenders[man] as Defender, doing[man] ?? 0);
+      if (under && (!least || under.seconds < least.seconds)) least = under;
+    }
+    return least;
+  }
+
+  /** The nearest as called, one man left out of account. */
+  #nearestBut({ defenders }: AlignedLook, left: number): Nearest {
+    let least: Under | null = null;
+    let nearest = -1;
+    for (let man = 0; man < defenders.length; man++) {
+      if (man === left) continue;
+      const under = this.margin(defenders[man] as Defender, 0);
+      if (!under || (least && under.seconds >= least.seconds)) continue;
+      least = under;
+      nearest = man;
+    }
+    return { under: least, man: nearest };
+  }
 }
 
-/** One defender's margin over one lane; null where he is not under it within `near` seconds. */
-export function marginOf(
-  code: RuleCode,
+/** Who is nearest, and his place in the look. */
+interface Nearest {
+  readonly under: Under | null;
+  readonly man: number;
+}
+
+function marginOf(
   planned: PlannedThrow,
   lane: Lane,
   defender: Defender,
   reaction: Reaction,
   near: number,
 ): Under | null {
+  const { code } = planned.alone.situation;
   const free = freeDefender(code, defender, reaction, planned, planned.out);
   const margin = free && leastMargin(free, lane, near);
   return margin && { ...margin, defender, reaction };

@@ -28,9 +28,11 @@ export class Desk {
   readonly #rechecks = new Map<string, Recheck>();
 
   check({ room, play, looks }: Ask & { kind: 'check' }): readonly Finding[] {
-    if (looks) this.#rechecks.set(room, createRecheck(looks));
-    const recheck = this.#rechecks.get(room);
+    const known = this.#rechecks.get(room);
+    if (looks) known?.useShelf(looks);
+    const recheck = known ?? (looks && createRecheck(looks));
     if (!recheck) throw new Error(`nobody said with which looks room ${room} is checked`);
+    this.#rechecks.set(room, recheck);
     return reproved(play, recheck.check(play), recheck);
   }
 
