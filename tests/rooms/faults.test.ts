@@ -5,11 +5,12 @@ import { asPlayerId } from '@stemline/testkit/plays';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { z } from 'zod';
+import { freePort } from '../../apps/server/src/cluster/free-port.ts';
 import { openDatabase, type Prisma } from '../../apps/server/src/database.ts';
 import type { Person } from './support/accounts.ts';
 import { Coach, until } from './support/coach.ts';
 import { startPostgres, type TestPostgres } from './support/postgres.ts';
-import { freePort, type ServerProcess, startServerProcess } from './support/process.ts';
+import { type ServerProcess, startServerProcess } from './support/process.ts';
 import { openStage, type Stage } from './support/stage.ts';
 
 const H = asPlayerId('H');

@@ -8,6 +8,8 @@ import { createAuth } from './accounts/auth.ts';
 import { sessionReader } from './accounts/session.ts';
 import { createApp } from './api/app.ts';
 import type { Deps } from './api/context.ts';
+import { redisBus } from './bus/redis-bus.ts';
+import { Servers } from './bus/servers.ts';
 import { CannotStart } from './cannot-start.ts';
 import { openDatabase, type Prisma } from './database.ts';
 import { loadDemo, wantsDemo } from './demo/load.ts';
@@ -21,6 +23,7 @@ import { alone } from './migrations/alone.ts';
 import { readMigrations } from './migrations/folder.ts';
 import { migrate } from './migrations/migrate.ts';
 import { whyUnready } from './migrations/unready.ts';
+import { roomLimits } from './rooms/limits.ts';
 import { createRooms } from './rooms/rooms.ts';
 
 /** A Stemline that serves. */
@@ -69,12 +72,14 @@ export async function startServer(
     const sessionOf = sessionReader(auth);
     const metrics = new Metrics(env.METRICS_TOKEN ?? null);
     collectDefaultMetrics({ register: metrics.registry });
+    const servers = env.REDIS_URL ? openServers(env.REDIS_URL, log) : null;
     const rooms = createRooms({
       prisma,
       sessionOf,
       allowsOrigin: originCheck(publicUrl),
       log: log.child({ part: 'rooms' }),
       trustProxy: env.TRUST_PROXY,
+      ...(servers ? { servers } : {}),
       registry: metrics.registry,
     });
     const deps: Deps = {
@@ -85,6 +90,7 @@ export async function startServer(
       log,
       metrics,
       unready: () => whyUnready(prisma, migrations),
+      otherServers: () => servers?.status() ?? null,
       publicUrl,
       trustProxy: env.TRUST_PROXY,
       requestsPerMinute: env.REQUESTS_PER_MINUTE,
@@ -154,6 +160,17 @@ async function embedded(
   });
   started.push(() => database.stop());
   return database.url;
+}
+
+/** The other servers on the same store, heard over Redis. */
+function openServers(url: string, log: Logger): Servers {
+  const part = log.child({ part: 'bus' });
+  return new Servers({
+    open: (listener) =>
+      redisBus(url, listener, (why) => part.warn({ why }, 'Redis cannot be reached')),
+    limits: roomLimits,
+    onStrange: (why) => part.warn({ why }, 'a message of no server of this build'),
+  });
 }
 
 /** Ends everything even when one of them fails, then throws the first failure. */

@@ -42,6 +42,16 @@ export const heartbeatMs = 15_000;
 export const accessHoldsMs = 60_000;
 /** How long a board may rest before the rule check runs over it, milliseconds. */
 export const findingsDebounceMs = 40;
+/** How often a server tells the others that it lives, milliseconds. */
+export const serverBeatMs = 500;
+/** Silence after which another server counts as gone, or Redis as away, milliseconds. */
+export const serverSilenceMs = 3_000;
+/** How often every open room, and everybody's access, is compared with the store, where several servers are at work; milliseconds. */
+export const compareMs = 5_000;
+/** The same while Redis is away. */
+export const compareAwayMs = 1_000;
+/** How often browsers are told, while Redis is away, that comments, sign-offs and looks may have changed; milliseconds. */
+export const hintsAwayMs = 10_000;
 /** Threads of one server that run the rule check. */
 export const checkThreads = 2;
 /** Rule checks that may wait for one of them; a board that finds no place asks again. */

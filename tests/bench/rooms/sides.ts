@@ -2,8 +2,8 @@ import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { connect } from 'node:net';
 import { join } from 'node:path';
+import { freePort } from '../../../apps/server/src/cluster/free-port.ts';
 import { projectRoot } from '../../../apps/server/src/env.ts';
-import { freePort } from '../../rooms/support/process.ts';
 import type { Dialect } from './client.ts';
 
 export const sideNames = ['Stemline', 'websocket-server', 'hocuspocus', 'relay'] as const;

@@ -3,10 +3,11 @@ import type { Group, Role } from '@stemline/protocol/roles';
 import { handPlay } from '@stemline/testkit/plays';
 import pino from 'pino';
 import { insertBoard } from '../../../apps/server/src/boards/create-board.ts';
+import { freePort } from '../../../apps/server/src/cluster/free-port.ts';
 import { openDatabase, type Prisma, toJson } from '../../../apps/server/src/database.ts';
 import { type Person, person, testAuth, testSecret } from '../support/accounts.ts';
 import { startPostgres } from '../support/postgres.ts';
-import { freePort, type ServerProcess, startServerProcess } from '../support/process.ts';
+import { type ServerProcess, startServerProcess } from '../support/process.ts';
 
 /** A staff and its boards in a PostgreSQL that outlives the server, and the server as a process. */
 export interface Home {

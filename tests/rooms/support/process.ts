@@ -1,6 +1,4 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import type { AddressInfo } from 'node:net';
-import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { projectRoot } from '../../../apps/server/src/env.ts';
 
@@ -14,14 +12,6 @@ export interface ServerProcess {
   kill(): Promise<void>;
   /** Asks it to end; resolves with its exit code. */
   stop(): Promise<number | null>;
-}
-
-export async function freePort(): Promise<number> {
-  const server = createServer();
-  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
-  const { port } = server.address() as AddressInfo;
-  await new Promise((resolve) => server.close(resolve));
-  return port;
 }
 
 /** Resolves once it answers that it is ready; throws with what it said when it ends before that. */

@@ -8,9 +8,11 @@ import pino from 'pino';
 import { Registry } from 'prom-client';
 import { type SessionOf, sessionReader } from '../../../apps/server/src/accounts/session.ts';
 import { insertBoard } from '../../../apps/server/src/boards/create-board.ts';
+import type { OpenBus } from '../../../apps/server/src/bus/bus.ts';
+import { Servers } from '../../../apps/server/src/bus/servers.ts';
 import { type Prisma, toJson } from '../../../apps/server/src/database.ts';
 import { originCheck } from '../../../apps/server/src/http/origin.ts';
-import type { RoomLimits } from '../../../apps/server/src/rooms/limits.ts';
+import { type RoomLimits, roomLimits } from '../../../apps/server/src/rooms/limits.ts';
 import { prismaStore } from '../../../apps/server/src/rooms/prisma-store.ts';
 import { createRooms, type Rooms } from '../../../apps/server/src/rooms/rooms.ts';
 import type { BoardStore } from '../../../apps/server/src/rooms/store.ts';
@@ -23,6 +25,7 @@ import { type Raw, raw } from './raw.ts';
 export interface Stage {
   prisma: Prisma;
   rooms: Rooms;
+  servers: Servers | null;
   /** ws://…/rooms */
   url: string;
   port: number;
@@ -49,6 +52,8 @@ export interface StageOptions {
   registry?: Registry;
   /** Left out: a fresh copy of the test run's database. */
   prisma?: Prisma;
+  /** What leads to other servers on the same database; left out: there are none. */
+  bus?: OpenBus;
 }
 
 export async function openStage({
@@ -56,12 +61,22 @@ export async function openStage({
   wrap = (store) => store,
   wrapSessions = (sessionOf) => sessionOf,
   prisma: given,
+  bus,
   registry = new Registry(),
   now = () => new Date(),
 }: StageOptions = {}): Promise<Stage> {
   const prisma = given ?? (await freshDatabase()).prisma;
   const log = pino({ level: process.env.ROOMS_LOG ?? 'silent' });
   const auth = testAuth(prisma, log);
+  const servers = bus
+    ? new Servers({
+        open: bus,
+        limits: { ...roomLimits, ...limits },
+        onStrange: (why) => {
+          throw new Error(why);
+        },
+      })
+    : null;
   const rooms = createRooms({
     prisma,
     sessionOf: wrapSessions(sessionReader(auth)),
@@ -72,6 +87,7 @@ export async function openStage({
     store: wrap(prismaStore(prisma, () => undefined)),
     limits,
     now,
+    ...(servers ? { servers } : {}),
   });
   const server = createServer((_req, res) => res.writeHead(404).end());
   server.on('upgrade', (req, socket, head) => rooms.upgrade(req, socket, head));
@@ -81,6 +97,7 @@ export async function openStage({
   return {
     prisma,
     rooms,
+    servers,
     url: `ws://127.0.0.1:${port}/rooms`,
     port,
     staff: async (name = 'Harbour staff') => {

@@ -5,6 +5,7 @@ import type { LiveFinding, RoomEvent } from '@stemline/protocol/message';
 import type { Logger } from 'pino';
 import type { Auth } from '../accounts/auth.ts';
 import type { SessionOf } from '../accounts/session.ts';
+import type { ServersStatus } from '../bus/servers.ts';
 import type { Prisma } from '../database.ts';
 import type { Metrics } from '../http/metrics.ts';
 import type { Rooms } from '../rooms/rooms.ts';
@@ -37,6 +38,8 @@ export interface Deps {
   metrics: Metrics;
   /** Null while the database can be reached and has every migration of this build; else why not. */
   unready: () => Promise<string | null>;
+  /** How this server hears the others on its store; null: it is the only one. */
+  otherServers: () => ServersStatus | null;
   /** Origins under which browsers reach us; null: whichever a request was sent to. */
   publicUrl: readonly string[] | null;
   trustProxy: boolean;

@@ -23,6 +23,11 @@ export interface RoomLimits {
   heartbeatMs: number;
   accessHoldsMs: number;
   findingsDebounceMs: number;
+  serverBeatMs: number;
+  serverSilenceMs: number;
+  compareMs: number;
+  compareAwayMs: number;
+  hintsAwayMs: number;
   compactAfterUpdates: number;
   checkThreads: number;
   maxWaitingChecks: number;

@@ -1,5 +1,7 @@
 import { Buffer } from 'node:buffer';
+import type { PresenceElsewhere } from '../bus/message.ts';
 import type { Connection } from './connection.ts';
+import { Elsewhere } from './fan-out/elsewhere.ts';
 import { type PresenceEntry, presenceEntry, presenceFrame } from './frames.ts';
 import type { RoomLimits } from './limits.ts';
 import type { Outbox } from './outbox.ts';
@@ -30,6 +32,8 @@ export interface PresenceDeps {
   connections: () => Iterable<Connection>;
   /** Whose client id this is; null: nobody's yet. */
   ownerOf: (clientId: number) => string | null;
+  /** Somebody here shows something, for other servers. */
+  tellPeers: (entry: PresenceElsewhere) => void;
 }
 
 /** Colours of presence, told apart on grass and on paper; a member always has the same. */
@@ -55,6 +59,7 @@ export class Presence {
   readonly #deps: PresenceDeps;
   readonly #speakers = new Map<Connection, Speaker>();
   readonly #byId = new Map<number, Connection>();
+  readonly #elsewhere = new Elsewhere();
   /** Those who came and have not yet been told who else is here. */
   readonly #newcomers = new Set<Connection>();
   /** Encoded news of this turn by client id, sent together at its end. */
@@ -68,7 +73,42 @@ export class Presence {
 
   /** The client id this connection's presence holds for its member; null: none yet. */
   ownerOf(clientId: number): string | null {
-    return this.#byId.get(clientId)?.pass.member.id ?? null;
+    const here = this.#byId.get(clientId);
+    return here ? here.pass.member.id : (this.#elsewhere.of(clientId)?.member ?? null);
+  }
+
+  /** What people on another server show; of those who are here too, this server knows better. */
+  hearFrom(server: string, entries: readonly PresenceElsewhere[]): void {
+    for (const entry of entries) {
+      this.#clock = Math.max(this.#clock, entry.clock);
+      if (!this.#elsewhere.hear(server, entry)) continue;
+      if (entry.json !== null) this.#movedOn(entry.clientId, entry.clock);
+      this.#tellOfElsewhere(entry.clientId, entry.clock);
+    }
+  }
+
+  /** Whoever shows something newer elsewhere has left here, though his connection has not ended yet. */
+  #movedOn(clientId: number, clock: number): void {
+    const connection = this.#byId.get(clientId);
+    const speaker = connection && this.#speakers.get(connection);
+    if (!connection || !speaker || speaker.told >= clock) return;
+    if (speaker.held) clearTimeout(speaker.held);
+    this.#speakers.delete(connection);
+    this.#byId.delete(clientId);
+  }
+
+  /** Whoever was on the board through this server is not any more. */
+  serverGone(server: string): void {
+    for (const clientId of this.#elsewhere.forget(server))
+      this.#tellOfElsewhere(clientId, this.#tick());
+  }
+
+  /** Everybody here once more, for servers that came. */
+  tellPeers(): void {
+    for (const [{ pass }, { clientId, told, json }] of this.#speakers) {
+      if (json !== null)
+        this.#deps.tellPeers({ clientId, clock: told, member: pass.member.id, json });
+    }
   }
 
   /** Takes a presence frame; the answer is why the connection must go, if it must. */
@@ -93,6 +133,9 @@ export class Presence {
       if (other === connection || speaker.json === null) continue;
       entries.push(presenceEntry(speaker.clientId, speaker.told, speaker.json));
     }
+    for (const { clientId, clock, json } of this.#elsewhere.all()) {
+      if (!this.#byId.has(clientId)) entries.push(presenceEntry(clientId, clock, json ?? 'null'));
+    }
     if (entries.length > 0) connection.send(pack(presenceFrame(entries)));
   }
 
@@ -105,7 +148,7 @@ export class Presence {
     // The same person may have come back on a new connection under the same id.
     if (this.#byId.get(speaker.clientId) !== connection) return;
     this.#byId.delete(speaker.clientId);
-    if (speaker.json !== null) this.#announce(speaker.clientId, this.#tick(), 'null');
+    if (speaker.json !== null) this.#announce(connection, speaker.clientId, this.#tick(), 'null');
   }
 
   close(): void {
@@ -129,7 +172,7 @@ export class Presence {
     if (speaker.flood < 0) return 'tooMany';
     speaker.heard = entry.clock;
     speaker.json = json;
-    this.#tellOrHold(speaker);
+    this.#tellOrHold(connection, speaker);
     return null;
   }
 
@@ -137,6 +180,8 @@ export class Presence {
   #begin(connection: Connection, entry: PresenceEntry): Speaker | null {
     const owner = this.ownerOf(entry.clientId) ?? this.#deps.ownerOf(entry.clientId);
     if (owner !== null && owner !== connection.pass.member.id) return null;
+    // Word for word what another server told: his other window's presence.
+    if (this.#elsewhere.of(entry.clientId)?.clock === entry.clock) return null;
     const before = this.#byId.get(entry.clientId);
     if (before) {
       const old = this.#speakers.get(before);
@@ -169,6 +214,8 @@ export class Presence {
       const isNews = entry.clock > told && !isNull(entry.json);
       return isNews && owner !== connection ? 'presenceSpoofed' : null;
     }
+    // Told by another server, whose clock may be ahead of ours.
+    if (this.#elsewhere.of(entry.clientId)) return null;
     const bound = this.#deps.ownerOf(entry.clientId);
     // Echoes of somebody who just left carry clocks of the server's, never later ones.
     const isForged =
@@ -188,12 +235,12 @@ export class Presence {
     );
   }
 
-  #tellOrHold(speaker: Speaker): void {
+  #tellOrHold(connection: Connection, speaker: Speaker): void {
     if (speaker.held) return;
     if (speaker.credit >= 1) {
       speaker.credit -= 1;
       speaker.told = this.#tick();
-      this.#announce(speaker.clientId, speaker.told, speaker.json ?? 'null');
+      this.#announce(connection, speaker.clientId, speaker.told, speaker.json ?? 'null');
       return;
     }
     const wait = ((1 - speaker.credit) / this.#deps.limits.presencePerSecond) * 1000;
@@ -201,11 +248,24 @@ export class Presence {
       speaker.held = null;
       this.#reckon(speaker);
       speaker.credit = Math.max(1, speaker.credit);
-      this.#tellOrHold(speaker);
+      this.#tellOrHold(connection, speaker);
     }, Math.ceil(wait));
   }
 
-  #announce(clientId: number, clock: number, json: string): void {
+  #announce({ pass }: Connection, clientId: number, clock: number, json: string): void {
+    const member = pass.member.id;
+    this.#deps.tellPeers({ clientId, clock, member, json: json === 'null' ? null : json });
+    if (json === 'null' && this.#elsewhere.of(clientId)) this.#tellOfElsewhere(clientId, clock);
+    else this.#pass(clientId, clock, json);
+  }
+
+  /** What a client id shows elsewhere, under this clock; that it left, when it shows nothing. */
+  #tellOfElsewhere(clientId: number, clock: number): void {
+    if (this.#byId.has(clientId)) return;
+    this.#pass(clientId, clock, this.#elsewhere.of(clientId)?.json ?? 'null');
+  }
+
+  #pass(clientId: number, clock: number, json: string): void {
     this.#news.set(clientId, presenceEntry(clientId, clock, json));
     this.#flushSoon();
   }

@@ -152,6 +152,8 @@ async function recordFindings(
 ): Promise<void> {
   const stands = new Map(standing.map((live) => [live.finding.id, live]));
   await database.$transaction(async (tx) => {
+    // Two servers may each believe that they lead; what one opened the other must see as open.
+    await tx.$queryRaw`SELECT pg_advisory_xact_lock(4600003, hashtext(${boardId}))::text`;
     const open = await tx.findingRecord.findMany({
       where: { boardId, closedAt: null },
       select: { id: true, findingId: true },

@@ -15,6 +15,7 @@ import { BoardState, type DurableChange, type Sender } from './board-state.ts';
 import type { Checker } from './checking/checker.ts';
 import type { Connection, Listener } from './connection.ts';
 import { Early } from './early.ts';
+import type { Peers, PeersListener } from './fan-out/peers.ts';
 import { Folding } from './folding.ts';
 import {
   answerFrame,
@@ -46,8 +47,8 @@ export interface RoomDeps {
   metrics: RoomMetrics;
   outbox: Outbox;
   now: () => Date;
-  /** No other server writes to the store. */
-  isAlone: boolean;
+  /** The rooms of this board on other servers; null: no other server writes to the store. */
+  connect: ((listener: PeersListener) => Peers) | null;
   /** Nobody is here any more, or somebody is again. */
   onRest: (isAtRest: boolean) => void;
   /** What is in memory can no longer be trusted: the room must go, and be loaded anew. */
@@ -92,6 +93,9 @@ export class Room implements Listener {
   readonly #savedDue = new Set<Connection>();
   #savedTimer: NodeJS.Timeout | null = null;
   #isBehind = false;
+  readonly #peers: Peers | null;
+  /** The revision that had no findings when the board was last compared with the store. */
+  #unled = -1;
   /** Whose update is judged with everything durable at hand. */
   #caughtUpFor: Connection | null = null;
   /** Others than connections who need the room: a freeze, somebody about to join. */
@@ -101,11 +105,23 @@ export class Room implements Listener {
     this.boardId = loaded.boardId;
     this.#deps = deps;
     const { store, log, limits, background, checker, outbox, now } = deps;
+    this.#peers =
+      deps.connect?.({
+        committed: (commit) => this.#board.hear(commit),
+        behind: () => this.#board.catchingUp.due(),
+        present: (server, entries) => this.#presence.hearFrom(server, entries),
+        happened: (event) => this.publish(event),
+        found: (frame, revision) => this.#hearFindings(frame, revision),
+        asked: () => this.#answerPeers(),
+        gone: (server) => this.#presence.serverGone(server),
+        leads: () => this.#rules.lead(),
+      }) ?? null;
     this.#presence = new Presence({
       limits,
       outbox,
       connections: () => this.#connections,
       ownerOf: (clientId) => this.#board.gate.ownerOf(clientId),
+      tellPeers: (entry) => this.#peers?.present(entry),
     });
     this.#board = new BoardState<Origin>(loaded, {
       log,
@@ -133,7 +149,11 @@ export class Room implements Listener {
       background,
       checker,
       now,
-      onFindings: (findings) => this.#send(pack(encodeMessage({ type: 'findings', findings }))),
+      leads: () => this.#peers?.isLeading ?? true,
+      onFindings: (frame, revision, isNew) => {
+        if (isNew) this.#send(pack(frame));
+        this.#peers?.found(isNew ? frame : null, revision);
+      },
     });
     this.#folding = new Folding(loaded, { ydoc: this.#board.ydoc, store, limits, background });
   }
@@ -162,8 +182,7 @@ export class Room implements Listener {
     this.greet(connection);
     connection.send(pack(askFrame(this.#board.stateVector)));
     if (this.#isBehind) connection.send(behindFrame(true));
-    if (this.#rules.findings)
-      connection.send(pack(encodeMessage({ type: 'findings', findings: this.#rules.findings })));
+    if (this.#rules.frame) connection.send(pack(this.#rules.frame));
     else this.#rules.soon();
     connection.listen(this);
   }
@@ -200,6 +219,29 @@ export class Room implements Listener {
     }
     await this.#board.settled();
     return origin.outcome;
+  }
+
+  /** What the store says of the board; what a bus said, or did not say, is no matter (R103). */
+  compare(revision: number | null): void {
+    if (revision === null) this.#closeAll('unknownBoard');
+    else this.#board.catchingUp.heard(revision);
+    // A whole turn has passed since it was durable here, and whoever leads has not told what it found.
+    const waits = this.#connections.size > 0 && this.#rules.revision < this.#board.revision;
+    if (waits && this.#unled === this.#board.revision) this.#rules.checkUnled();
+    this.#unled = waits ? this.#board.revision : -1;
+  }
+
+  #hearFindings(frame: Uint8Array | null, revision: number): void {
+    if (this.#rules.hear(frame, revision) && this.#rules.frame) this.#send(pack(this.#rules.frame));
+    else if (!this.#rules.frame) this.#peers?.ask();
+  }
+
+  /** Another server holds the board from now on. */
+  #answerPeers(): void {
+    this.#presence.tellPeers();
+    if (!this.#peers?.isLeading) return;
+    if (this.#rules.frame) this.#peers.found(this.#rules.frame, this.#rules.revision);
+    else this.#rules.soon();
   }
 
   /** Resolves when nothing accepted waits for the store any more. */
@@ -241,6 +283,7 @@ export class Room implements Listener {
   close(why: Refusal): void {
     this.#closeAll(why);
     if (this.#savedTimer) clearTimeout(this.#savedTimer);
+    this.#peers?.close();
     this.#rules.close();
     this.#presence.close();
     this.#board.close();
@@ -304,7 +347,7 @@ export class Room implements Listener {
       { connection, frames, at: performance.now() },
     );
     if (!refusal) connection.count({ received: frames });
-    else if (this.#deps.isAlone || this.#caughtUpFor === connection)
+    else if (!this.#peers || this.#caughtUpFor === connection)
       this.#refuse(connection, update, refusal);
     else void this.#judgeCaughtUp(connection, update, frames);
   }
@@ -390,6 +433,7 @@ export class Room implements Listener {
     }
     for (const maker of makers) if (maker) this.#sendSaved(maker);
     if (change) this.#folding.note(change);
+    if (change?.commit) this.#peers?.committed(change.commit);
     this.#setBehind(false);
     this.#noteRest();
   }

@@ -7,6 +7,8 @@ import type { Logger } from 'pino';
 import { Registry } from 'prom-client';
 import type * as Y from 'yjs';
 import type { SessionOf } from '../accounts/session.ts';
+import type { AccessChange } from '../bus/message.ts';
+import type { Servers } from '../bus/servers.ts';
 import type { Prisma } from '../database.ts';
 import type { OriginCheck } from '../http/origin.ts';
 import { Access, type Pass } from './access.ts';
@@ -15,6 +17,7 @@ import type { Sender } from './board-state.ts';
 import { Checker } from './checking/checker.ts';
 import { Connection, type ConnectionDeps, type Handshake } from './connection.ts';
 import { Door } from './door.ts';
+import { FanOut } from './fan-out/fan-out.ts';
 import { Heartbeats } from './heartbeats.ts';
 import { type RoomLimits, roomLimits } from './limits.ts';
 import { loadBoard, UnknownBoard } from './load.ts';
@@ -42,14 +45,8 @@ export interface RoomsDeps {
   /** Left out: those of the protocol. */
   limits?: Partial<RoomLimits>;
   now?: () => Date;
-}
-
-/** What an access change is about; at least one must be named. */
-interface AccessChange {
-  userId?: string;
-  memberId?: string;
-  boardId?: string;
-  staffId?: string;
+  /** The other servers on this store; left out: there are none. */
+  servers?: Servers;
 }
 
 export interface Rooms {
@@ -124,7 +121,27 @@ export function createRooms(deps: RoomsDeps): Rooms {
     heartbeats: new Heartbeats(limits.heartbeatMs),
     onHeartbeat: (here) => void lookAgain(here),
   };
+  const fanOut = deps.servers
+    ? new FanOut({
+        servers: deps.servers,
+        store,
+        limits,
+        rooms: openRooms,
+        accessChanged: (change) => void decideAgainOn(change),
+        reviewAccess,
+        turned: (isUp) => {
+          const status = deps.servers?.status();
+          if (isUp) deps.log.info(status, 'Redis carries: the other servers are heard');
+          else deps.log.warn(status, 'Redis is away: edits cross by the store, presence does not');
+        },
+        warn,
+      })
+    : null;
   let closing = false;
+
+  function* openRooms(): Iterable<Room> {
+    for (const { room } of places.values()) if (room) yield room;
+  }
 
   function placeOf(boardId: string): Place {
     const known = places.get(boardId);
@@ -153,7 +170,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
       metrics,
       outbox,
       now,
-      isAlone: true,
+      connect: fanOut && ((listener) => fanOut.connect(boardId, listener)),
       note,
       onRest: (isAtRest) => rest(boardId, isAtRest),
       onBroken: () => drop(boardId),
@@ -239,6 +256,19 @@ export function createRooms(deps: RoomsDeps): Rooms {
     }
   }
 
+  async function decideAgainOn(change: AccessChange): Promise<void> {
+    access.changed();
+    const touched = [...connections].filter(({ pass }) => concerns(change, pass));
+    await Promise.all(touched.map(decideAgain));
+  }
+
+  /** Announced to another server, and not heard here (R108). */
+  async function reviewAccess(): Promise<void> {
+    const here = [...connections].filter(({ closed }) => !closed);
+    const changed = await access.review(here.map(({ pass }) => pass));
+    await Promise.all(here.filter(({ pass }) => changed.has(pass)).map(decideAgain));
+  }
+
   /** Unannounced: whatever changed without anybody saying so comes to light. */
   async function lookAgain(connection: Connection): Promise<void> {
     const { sessionEnds, decidedAt, boardId } = connection.pass;
@@ -282,15 +312,15 @@ export function createRooms(deps: RoomsDeps): Rooms {
 
     publish(boardId, event) {
       places.get(boardId)?.room?.publish(event);
+      fanOut?.publish(boardId, event);
     },
 
     async accessChanged(change) {
       if (Object.values(change).every((value) => value === undefined)) {
         throw new TypeError('an access change must say whose or where (R54)');
       }
-      access.changed();
-      const touched = [...connections].filter(({ pass }) => concerns(change, pass));
-      await Promise.all(touched.map(decideAgain));
+      fanOut?.accessChanged(change);
+      await decideAgainOn(change);
     },
 
     freeze: (boardId) => inRoom(boardId, (room) => room.freeze()),
@@ -312,12 +342,14 @@ export function createRooms(deps: RoomsDeps): Rooms {
       );
       log.stop();
       background.end();
+      await fanOut?.quiet();
       await checker.close();
       for (const { room, idle } of places.values()) {
         if (idle) clearTimeout(idle);
         room?.close('restarting');
       }
       places.clear();
+      await fanOut?.close();
       await Promise.all([...connections].map((connection) => connection.gone('restarting')));
       if (!drained)
         throw new Error('The rooms closed before everything accepted was in the store.');

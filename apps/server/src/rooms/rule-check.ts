@@ -1,6 +1,8 @@
+import { Buffer } from 'node:buffer';
 import type { BoardPlay } from '@stemline/board/board-play';
 import { type Projection, project } from '@stemline/board/project';
 import type { LookRecipe } from '@stemline/football/shelf';
+import { encodeMessage } from '@stemline/protocol/codec';
 import type { LiveFinding } from '@stemline/protocol/message';
 import type { Background } from './background.ts';
 import type { BoardState } from './board-state.ts';
@@ -18,8 +20,10 @@ export interface RuleCheckDeps {
   background: Background;
   checker: Checker;
   now: () => Date;
-  /** The list differs from the one before. */
-  onFindings: (findings: readonly LiveFinding[]) => void;
+  /** This server checks for all that hold the board; else another one does. */
+  leads: () => boolean;
+  /** The list of a revision as clients get it; `isNew`: it differs from the one before. */
+  onFindings: (frame: Uint8Array, revision: number, isNew: boolean) => void;
 }
 
 /** What the check needs from the store beside the board. */
@@ -36,12 +40,16 @@ export class RuleCheck {
   readonly #deps: RuleCheckDeps;
   #surroundings: Promise<Surroundings> | null = null;
   #findings: readonly LiveFinding[] | null = null;
+  #frame: Uint8Array | null = null;
+  /** Of the last list, whoever made it. */
+  #revision = -1;
+  /** The server that leads says nothing: this one checks for its own clients. */
+  #leaderIsMute = false;
   /** What was checked last; parts that did not change keep their identity, and cost nothing to compare. */
   #projection: Projection | undefined;
   /** Checks begun, and the latest of them that has told its findings. */
   #begun = 0;
   #told = 0;
-  #said = '';
   #recorded = '';
   #recording = false;
   #running = false;
@@ -53,14 +61,49 @@ export class RuleCheck {
     this.#deps = deps;
   }
 
-  /** The last list; null before the first check. */
-  get findings(): readonly LiveFinding[] | null {
-    return this.#findings;
+  /** The last list, as clients get it; null before the first check. */
+  get frame(): Uint8Array | null {
+    return this.#frame;
+  }
+
+  /** The revision of that list. */
+  get revision(): number {
+    return this.#revision;
+  }
+
+  /** The list of the server that leads, null when it is as before; true: clients do not know it yet. */
+  hear(frame: Uint8Array | null, revision: number): boolean {
+    if (revision < this.#revision) return false;
+    this.#leaderIsMute = false;
+    return this.#take(frame ?? this.#frame, revision);
+  }
+
+  #take(frame: Uint8Array | null, revision: number): boolean {
+    const isNew = frame !== null && (!this.#frame || Buffer.compare(this.#frame, frame) !== 0);
+    this.#frame = frame;
+    this.#revision = revision;
+    return isNew;
+  }
+
+  /** This server leads from now on: what the other one opened is in the store. */
+  lead(): void {
+    this.#leaderIsMute = false;
+    this.readAgain();
+  }
+
+  /** The leader should have told by now: whoever is here is not left without. */
+  checkUnled(): void {
+    this.#leaderIsMute = true;
+    this.readAgain();
+  }
+
+  get #speaks(): boolean {
+    return this.#leaderIsMute || this.#deps.leads();
   }
 
   /** Once the board has rested. */
   soon(): void {
-    if (this.#closed) return;
+    if (this.#closed || !this.#speaks) return;
     if (this.#timer) clearTimeout(this.#timer);
     this.#timer = setTimeout(() => {
       this.#timer = null;
@@ -90,6 +133,7 @@ export class RuleCheck {
     const content = this.#projection.board;
     // As they are now: the check itself takes its time.
     const authors = new Map(board.authors);
+    const { revision } = board;
     this.#begun += 1;
     const run = this.#begun;
     const found = await checker.check(board.boardId, content.play, surroundings.looks);
@@ -113,7 +157,7 @@ export class RuleCheck {
       findings.map(({ finding, openedAt }) => [finding.id, openedAt]),
     );
     this.#findings = findings;
-    this.#tell(findings);
+    if (this.#speaks) this.#tell(findings, revision);
     return { content, findings };
   }
 
@@ -147,13 +191,10 @@ export class RuleCheck {
     }
   }
 
-  #tell(findings: readonly LiveFinding[]): void {
-    const said = JSON.stringify(findings);
-    if (said !== this.#said) {
-      this.#said = said;
-      this.#deps.onFindings(findings);
-    }
-    if (idsOf(findings) !== this.#recorded) this.#record();
+  #tell(findings: readonly LiveFinding[], revision: number): void {
+    const isNew = this.#take(encodeMessage({ type: 'findings', findings }), revision);
+    this.#deps.onFindings(this.#frame ?? new Uint8Array(), revision, isNew);
+    if (this.#deps.leads() && idsOf(findings) !== this.#recorded) this.#record();
   }
 
   /** Brings the history to the newest list; one at a time, and again when the list went on meanwhile. */

@@ -52,6 +52,7 @@ export async function startApp(overrides: Partial<Deps> = {}): Promise<TestApp> 
     log,
     metrics,
     unready: () => whyUnready(prisma, migrations),
+    otherServers: () => null,
     publicUrl: null,
     trustProxy: false,
     requestsPerMinute: 1_000_000,

@@ -1,0 +1,138 @@
+import type { RoomEvent } from '@stemline/protocol/message';
+import type { BusMessage, PresenceElsewhere } from '../../bus/message.ts';
+import type { Servers } from '../../bus/servers.ts';
+import type { Commit } from '../board-state.ts';
+import { commitFrom, commitMessage } from './commit-message.ts';
+
+const nothing: Uint8Array = new Uint8Array();
+
+/** What a room does with what its peers say. */
+export interface PeersListener {
+  committed(commit: Commit): void;
+  /** There is, or may be, something newer in the store. */
+  behind(): void;
+  present(server: string, entries: readonly PresenceElsewhere[]): void;
+  happened(event: RoomEvent): void;
+  /** The findings of this revision as a frame for clients; null: the same as before. */
+  found(frame: Uint8Array | null, revision: number): void;
+  /** Another server does not know yet who is here and what is found. */
+  asked(): void;
+  /** Another server holds the board no more: nobody is on it there. */
+  gone(server: string): void;
+  /** From now on this room checks the rules for all. */
+  leads(): void;
+}
+
+/** The rooms of one board on other servers, as this server's room knows them. */
+export class Peers {
+  readonly #board: string;
+  readonly #servers: Servers;
+  readonly #listener: PeersListener;
+  readonly #onClose: () => void;
+  /** Servers that hold the board besides this one. */
+  readonly #holders = new Set<string>();
+  /** Presence of this turn by client id, told together at its end. */
+  readonly #news = new Map<number, PresenceElsewhere>();
+  #flush: NodeJS.Immediate | null = null;
+  #isClosed = false;
+
+  constructor(board: string, servers: Servers, listener: PeersListener, onClose: () => void) {
+    this.#board = board;
+    this.#servers = servers;
+    this.#listener = listener;
+    this.#onClose = onClose;
+    void servers.join(board).then(() => {
+      if (this.#isClosed) return;
+      this.ask();
+      // What was committed before this board was listened to.
+      listener.behind();
+    });
+  }
+
+  /** The oldest of the servers that hold a board checks its rules. */
+  get isLeading(): boolean {
+    return [...this.#holders].every((other) => this.#servers.id < other);
+  }
+
+  /** Who else is here is asked to say so, with presence and findings. */
+  ask(): void {
+    this.#tell({ kind: 'here', asks: true });
+  }
+
+  committed(commit: Commit): void {
+    const { message, payload } = commitMessage(commit);
+    this.#tell(message, payload);
+  }
+
+  /** Nobody hears it where nobody else holds the board; who comes asks. */
+  present(entry: PresenceElsewhere): void {
+    if (this.#holders.size === 0) return;
+    this.#news.set(entry.clientId, entry);
+    this.#flush ??= setImmediate(() => {
+      this.#flush = null;
+      const entries = [...this.#news.values()];
+      this.#news.clear();
+      this.#tell({ kind: 'presence', entries });
+    });
+  }
+
+  /** Null: the same as before. */
+  found(frame: Uint8Array | null, revision: number): void {
+    if (this.#holders.size > 0) this.#tell({ kind: 'findings', revision }, frame ?? nothing);
+  }
+
+  hear(from: string, message: BusMessage, payload: Uint8Array): void {
+    if (message.kind === 'left') {
+      this.gone(from);
+      return;
+    }
+    // Whoever speaks of a commit or of people holds the board.
+    if (message.kind !== 'event') this.#meet(from, message.kind === 'here' && message.asks);
+    switch (message.kind) {
+      case 'commit': {
+        const commit = commitFrom(message, payload);
+        if (commit) this.#listener.committed(commit);
+        else this.#listener.behind();
+        break;
+      }
+      case 'presence':
+        this.#listener.present(from, message.entries);
+        break;
+      case 'event':
+        this.#listener.happened(message.event);
+        break;
+      case 'findings':
+        this.#listener.found(payload.byteLength > 0 ? payload : null, message.revision);
+        break;
+      default:
+        break;
+    }
+  }
+
+  /** Whoever is heard for the first time hears who is here, and so does whoever asks. */
+  #meet(server: string, asks: boolean): void {
+    const isNew = !this.#holders.has(server);
+    this.#holders.add(server);
+    if (asks) this.#tell({ kind: 'here', asks: false });
+    if (asks || isNew) this.#listener.asked();
+  }
+
+  gone(server: string): void {
+    const led = this.isLeading;
+    if (!this.#holders.delete(server)) return;
+    this.#listener.gone(server);
+    if (!led && this.isLeading) this.#listener.leads();
+  }
+
+  close(): void {
+    this.#isClosed = true;
+    if (this.#flush) clearImmediate(this.#flush);
+    this.#tell({ kind: 'left' });
+    this.#servers.leave(this.#board);
+    this.#onClose();
+  }
+
+  #tell(message: BusMessage, payload = nothing): void {
+    this.#servers.tell(this.#board, message, payload);
+  }
+}
