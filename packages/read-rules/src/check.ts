@@ -3,7 +3,7 @@ import type { AlignedLook } from '@stemline/football/look';
 import { alignShelf, type LookRecipe } from '@stemline/football/shelf';
 import type { ReadCard } from './card.ts';
 import { settingOf } from './facts/sighting.ts';
-import type { Finding, Severity } from './finding.ts';
+import type { Finding, FindingKind, Severity } from './finding.ts';
 import { lateDecision } from './findings/decision.ts';
 import { illegalFormation } from './findings/illegal-formation.ts';
 import { keys } from './findings/keys.ts';
@@ -22,12 +22,21 @@ import { ReaderCard } from './same-page/reader-card.ts';
 import { Clocks } from './throws/clocks.ts';
 import { malformed, spoils, spoilsAll } from './well-formed.ts';
 
-/** Everything that is asked of the play as a whole, in the order in which it is told. */
-const checksOfAPlay: readonly ((on: OnPlay) => readonly Finding[])[] = [
-  ({ play, keep }) => keep.of('legal', illegalFormation, play),
-  timing,
-  protection,
-  offThePage,
+/** What is asked of the play as a whole, in the order in which it is told, and what it may tell. */
+const checksOfAPlay: readonly {
+  readonly ask: (on: OnPlay) => readonly Finding[];
+  readonly tells: readonly FindingKind[];
+}[] = [
+  {
+    ask: ({ play, keep }) => keep.of('legal', illegalFormation, play),
+    tells: ['illegalFormation'],
+  },
+  {
+    ask: timing,
+    tells: ['late', 'early', 'outOfReach', 'outOfRoom', 'crowded', 'undercut'],
+  },
+  { ask: protection, tells: ['noHot', 'unblocked', 'hotKeys'] },
+  { ask: offThePage, tells: ['offThePage'] },
 ];
 
 /** Everything that is asked of one card, in the order in which it is told. */
@@ -49,11 +58,15 @@ const weight: Readonly<Record<Severity, number>> = { stop: 0, warn: 1, note: 2 }
 export const check = (play: RuledPlay, shelf: readonly LookRecipe[]): readonly Finding[] =>
   checkKeeping(afresh, play, shelf);
 
-/** The same, part by part, each run or remembered as `keep` sees fit. */
+/**
+ * The same, part by part, each run or remembered as `keep` sees fit. What is asked of the play as a
+ * whole may be held to what tells some of the wanted kinds; the cards are asked everything.
+ */
 export function checkKeeping(
   keep: Keep,
   play: RuledPlay,
   shelf: readonly LookRecipe[],
+  wanted: ReadonlySet<FindingKind> | null = null,
 ): readonly Finding[] {
   const faults = keep.of('malformed', malformed, play);
   const found = faults.map(unreadable);
@@ -62,7 +75,9 @@ export function checkKeeping(
     const looks = keep.list('shelf', keep.next('looks', before));
     const sound = play.cards.filter((card) => !faults.some((fault) => spoils(fault, card)));
     const on = onPlay(keep, { ...play, cards: sound }, looks);
-    for (const ask of checksOfAPlay) found.push(...ask(on));
+    for (const { ask, tells } of checksOfAPlay) {
+      if (!wanted || tells.some((kind) => wanted.has(kind))) found.push(...ask(on));
+    }
     for (const card of sound) {
       const who = play.players.find(({ id }) => id === card.player)?.label;
       if (who === undefined) found.push(withoutPlayer(card.player));

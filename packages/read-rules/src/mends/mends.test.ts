@@ -4,7 +4,7 @@ import { describe, expect, it, vi } from 'vitest';
 import type { ReadCard } from '../card.ts';
 import { check } from '../check.ts';
 import { evaluate } from '../evaluate.ts';
-import { type Finding, findingSchema } from '../finding.ts';
+import { type Finding, type FindingKind, findingSchema } from '../finding.ts';
 import { createRecheck } from '../recheck/recheck.ts';
 import type { RuledPlay } from '../ruled-play.ts';
 import {
@@ -103,6 +103,18 @@ describe('mends', () => {
     expect(compared).toBeGreaterThan(100);
   });
 
+  const stopping: readonly FindingKind[] = [
+    'illegalFormation',
+    'offThePage',
+    'gap',
+    'clash',
+    'noKey',
+    'twoKeys',
+    'lateDecision',
+    'unseen',
+    'unfinished',
+  ];
+
   it('M1 holds on a play with throws for every mend that is left after trying', () => {
     const thrower: ReadCard = {
       ...card(
@@ -133,6 +145,8 @@ describe('mends', () => {
           .filter(({ kind }) => kind === 'neverUsed')
           .map(({ elements }) => elements[0]);
         for (const finding of before) {
+          // Of what is asked of the play as a whole, a try asks again only what may stop it.
+          if (finding.severity === 'stop') expect(stopping).toContain(finding.kind);
           for (const mend of finding.mends ?? []) {
             const after = check(applyMend(play, mend), shelf);
             expect(after.map(({ id }) => id)).not.toContain(finding.id);

@@ -10,7 +10,7 @@ const mostTried = 24;
 /**
  * The findings of a play with only those mends that were made, checked again, and held: the finding
  * is gone, nothing stops the play that did not before, fewer things stop it where the finding did, and
- * no warning about how a card is written is new. `recheck` is left knowing the play itself.
+ * no warning about how a card is written is new. `recheck` has checked the play last.
  */
 export function reproved(
   play: RuledPlay,
@@ -22,7 +22,7 @@ export function reproved(
   const holds = (finding: Finding, mend: Mend): boolean => {
     if (tried >= mostTried) return false;
     tried += 1;
-    const after = recheck.check(applyMend(play, mend));
+    const after = recheck.tried(applyMend(play, mend), new Set([...mayStop, finding.kind]));
     const left = after.filter(isStop);
     return (
       after.every(({ id }) => id !== finding.id) &&
@@ -31,14 +31,15 @@ export function reproved(
       after.filter(isOfWriting).every((one) => wasTold(one, findings))
     );
   };
-  const kept = findings.map((finding) =>
+  return findings.map((finding) =>
     finding.mends
       ? { ...finding, mends: finding.mends.filter((mend) => holds(finding, mend)) }
       : finding,
   );
-  if (tried > 0) recheck.check(play);
-  return kept;
 }
+
+/** What is asked of the play as a whole and may stop it; what cards are asked is asked again in any case. */
+const mayStop: readonly FindingKind[] = ['illegalFormation', 'offThePage'];
 
 const isStop = ({ severity }: Finding): boolean => severity === 'stop';
 

@@ -25,6 +25,13 @@ export class Kept implements Keep {
     this.#asked = 0;
   }
 
+  /** For a check that starts from this one, and leaves it as it is. */
+  aside(): Kept {
+    const other = new Kept();
+    other.#last = this.#now;
+    return other;
+  }
+
   /** The parts of this check that had to be run, and how many there were in all. */
   get ran(): readonly string[] {
     return this.#ran;

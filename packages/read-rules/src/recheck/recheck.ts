@@ -1,6 +1,6 @@
 import type { LookRecipe } from '@stemline/football/shelf';
 import { checkKeeping } from '../check.ts';
-import type { Finding } from '../finding.ts';
+import type { Finding, FindingKind } from '../finding.ts';
 import type { RuledPlay } from '../ruled-play.ts';
 import { Kept } from './kept.ts';
 import { shared } from './same.ts';
@@ -11,6 +11,11 @@ export interface Recheck {
   readonly check: (play: RuledPlay) => readonly Finding[];
   /** Has the next checks look at this shelf; looks that are as they were are not aligned again. */
   readonly useShelf: (shelf: readonly LookRecipe[]) => void;
+  /**
+   * The findings of some kinds, and of all that cards are asked, if the play last checked were this one.
+   * The next check knows nothing of it.
+   */
+  readonly tried: (play: RuledPlay, kinds: ReadonlySet<FindingKind>) => readonly Finding[];
   /** How much of the last check had to be run: parts that ran, of all parts. */
   readonly effort: () => Effort;
 }
@@ -31,6 +36,7 @@ export function createRecheck(first: readonly LookRecipe[]): Recheck {
       kept.begin();
       return checkKeeping(kept, last, shelf);
     },
+    tried: (play, kinds) => checkKeeping(kept.aside(), shared(last, play), shelf, kinds),
     useShelf: (next) => {
       shelf = shared(shelf, next);
     },
