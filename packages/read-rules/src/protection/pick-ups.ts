@@ -1,6 +1,7 @@
 import type { Point } from '@stemline/football/geometry';
 import type { DefenderId } from '@stemline/football/ids';
 import type { AlignedLook, Defender } from '@stemline/football/look';
+import type { Player } from '@stemline/football/play';
 import type { RuleCode } from '@stemline/football/rulecode';
 import { asCalled } from '../facts/sighting.ts';
 import type { ReaderCard } from '../same-page/reader-card.ts';
@@ -37,6 +38,8 @@ class PickUps {
   readonly #spot: Point;
   /** The card that each helper blocks by. */
   readonly #cards: readonly (ReaderCard | null)[];
+  /** Those on the line, in whose way a free man is. */
+  readonly #inLine: readonly Player[];
   readonly #called = new WeakMap<AlignedLook, Picked>();
 
   constructor(
@@ -49,6 +52,10 @@ class PickUps {
     this.#blocking = blocking;
     this.#spot = spot;
     this.#cards = cards;
+    this.#inLine = [
+      ...blocking.line,
+      ...blocking.helpers.flatMap(({ player, onLine }) => (onLine ? [player] : [])),
+    ];
   }
 
   /** Each man makes the reaction of this number (`doingOf`). */
@@ -62,7 +69,7 @@ class PickUps {
   #pick(look: AlignedLook, doing: readonly number[]): Picked {
     const seconds = new Map<Defender, number>();
     const arrives = (rusher: Defender): number => {
-      const known = seconds.get(rusher) ?? arrival(this.#code, rusher, this.#spot);
+      const known = seconds.get(rusher) ?? arrival(this.#code, rusher, this.#spot, this.#inLine);
       seconds.set(rusher, known);
       return known;
     };

@@ -120,6 +120,39 @@ describe('noHot', () => {
   });
 });
 
+describe('a key who comes though he is not called to', () => {
+  /** Five come, and five have them; a sixth is free. */
+  const five = builtInLooks.filter((recipe) => {
+    const { first, pickUp } = freeBefore(play({ ...deep, f: swing }), recipe.id);
+    return !first && pickUp.rushers === 5;
+  });
+  const routes = { ...deep, f: swing, z: run([[0, 22]], [[-3, 18]]) };
+  const slow = throwing([row('deep', 'deep')], [target('deep', 'z')]);
+  const hot = throwing(
+    [row('comes', 'back', is('keyRushes', true)), row('stays', 'deep', is('keyRushes', false))],
+    [target('deep', 'z'), target('back', 'f')],
+  );
+
+  it('B4 is a warning where the passer’s card sees him and throws deep, with his reaction as witness', () => {
+    expect(five.length).toBeGreaterThan(3);
+    const [one, ...more] = found(play(routes, { cards: [slow] }), five);
+    expect(more).toEqual([]);
+    expect(one).toMatchObject({ kind: 'unblocked', severity: 'warn' });
+    expect(one?.says).toMatch(/^Against ".*", if \w+ comes, /);
+    expect(Object.values(one?.witness?.reactions ?? {})).toHaveLength(1);
+  });
+
+  it('B4 none where the card throws to the back then', () => {
+    expect(found(play(routes, { cards: [hot] }), five)).toEqual([]);
+  });
+
+  it('B3 a note where nobody could be quick enough', () => {
+    const runs = { ...deep, f: run([[-2, 6]], [[-8, 20]]) };
+    const told = found(play(runs, { cards: [hot] }), five);
+    expect(told.every(({ severity }) => severity === 'note')).toBe(true);
+  });
+});
+
 describe('unblocked', () => {
   it('B4 a card that throws deep while a quick man is open', () => {
     const slow = throwing([row('deep', 'deep')], [target('deep', 'z')]);
