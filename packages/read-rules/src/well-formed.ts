@@ -228,8 +228,25 @@ const notANumber = (path: readonly (string | number)[], element: Element): Malfo
   element,
 });
 
-/** Every number inside a value that is not finite. */
-function numbersIn(
+/** Every number inside a value that is not finite, or too large. Hardly ever there is one. */
+const numbersIn = (
+  value: unknown,
+  path: readonly (string | number)[],
+  element: Element,
+): Malformed[] => (isSound(value) ? [] : faultsIn(value, path, element));
+
+function isSound(value: unknown): boolean {
+  if (typeof value === 'number') return Math.abs(value) <= mostEver;
+  if (typeof value !== 'object' || value === null) return true;
+  if (Array.isArray(value)) {
+    for (const item of value) if (!isSound(item)) return false;
+    return true;
+  }
+  for (const key in value) if (!isSound((value as Record<string, unknown>)[key])) return false;
+  return true;
+}
+
+function faultsIn(
   value: unknown,
   path: readonly (string | number)[],
   element: Element,
@@ -239,7 +256,7 @@ function numbersIn(
     return Math.abs(value) <= mostEver ? [] : [tooLarge(path, element)];
   }
   if (Array.isArray(value))
-    return value.flatMap((item, i) => numbersIn(item, [...path, i], element));
+    return value.flatMap((item, i) => faultsIn(item, [...path, i], element));
   if (typeof value !== 'object' || value === null) return [];
-  return Object.entries(value).flatMap(([key, item]) => numbersIn(item, [...path, key], element));
+  return Object.entries(value).flatMap(([key, item]) => faultsIn(item, [...path, key], element));
 }

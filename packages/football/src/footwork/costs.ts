@@ -76,11 +76,12 @@ export const usualCosts: Costs = {
 
 /** Share of his speed that a cut of so many degrees (0 to 180) leaves him; straight lines between the measured angles. */
 export function keeps(costs: Costs, angle: number): number {
-  const between = (a: number, b: number, part: number): number => a + (b - a) * part;
   if (angle <= 45) return between(1, costs.keepsAt45, Math.max(0, angle) / 45);
   if (angle <= 90) return between(costs.keepsAt45, costs.keepsAt90, (angle - 45) / 45);
   return between(costs.keepsAt90, costs.keepsAt180, Math.min(1, (angle - 90) / 90));
 }
+
+const between = (a: number, b: number, part: number): number => a + (b - a) * part;
 
 /** Top speed of a gait as a share of V. */
 export const shareOf = (costs: Costs, gait: Gait): number => (gait === 'sprint' ? 1 : costs[gait]);

@@ -31,17 +31,18 @@ function align(recipe: LookRecipe, { same, all }: Ground): AlignedLook {
   const { picture } = all;
   const called = recipe.defenders.map((rule): Called => ({ rule, job: jobOf(rule, picture) }));
   const men = giveMen(takersAmong(called, picture), picture);
-  const standing = called.map(({ rule, job }) => {
+  const standing = called.map(({ rule, job }): Placed => {
     const man = men.get(rule.id) ?? null;
     const at = roomBehind(placeOf(rule, picture, man), picture);
     return { rule, job, man, level: rule.level, at };
   });
   const apart = separate(standing, picture.toGoal + 9);
   const nearSlot = nearestToSlots(apart, picture);
-  const edges = edgesOf(apart);
+  const [left, right] = edgesOf(apart);
   const defenders = apart.map((one): Defender => {
     const { rule, level, at, job, man } = one;
-    const about = { level, at, job, man, isEdge: edges.has(one), isNearSlot: nearSlot.has(one) };
+    const isEdge = one === left || one === right;
+    const about = { level, at, job, man, isEdge, isNearSlot: nearSlot.includes(one) };
     return same.man(rule, onField(at, picture), reactionsOf(about, all));
   });
   return same.look(recipe, defenders);
@@ -70,25 +71,34 @@ const takersAmong = (called: readonly Called[], picture: Picture): Taker[] =>
     job.kind === 'man' ? [{ id, job, home: anchorAt(stand.otherwise, picture)[0] }] : [],
   );
 
-interface Placed {
+/** Somebody on his spot. */
+interface Placed extends Called {
+  readonly man: Player | null;
   readonly level: Level;
   readonly at: Point;
 }
 
-/** Of all eleven, the man nearest each receiver who is not the widest of his side. */
-function nearestToSlots<T extends Placed>(men: readonly T[], { receivers }: Picture): Set<T> {
-  const slots = [...receivers.strong.slice(1), ...receivers.weak.slice(1)];
-  const nearest = new Set<T>();
-  for (const slot of slots) {
-    const away = men.map((man) => distance(man.at, slot.at));
-    const least = Math.min(...away);
-    for (const [i, man] of men.entries()) if (away[i] === least) nearest.add(man);
+/** Of all eleven, whoever is nearest to a receiver who is not the widest of his side. */
+function nearestToSlots(men: readonly Placed[], { receivers }: Picture): readonly Placed[] {
+  const nearest: Placed[] = [];
+  for (const side of [receivers.strong, receivers.weak]) {
+    for (let slot = 1; slot < side.length; slot++) {
+      const { at } = side[slot] as Player;
+      let least = Number.POSITIVE_INFINITY;
+      for (const man of men) least = Math.min(least, distance(man.at, at));
+      for (const man of men) if (distance(man.at, at) === least) nearest.push(man);
+    }
   }
   return nearest;
 }
 
 /** The two ends of the front. */
-function edgesOf<T extends Placed>(men: readonly T[]): Set<T> {
-  const front = men.filter(({ level }) => level === 'line').sort((a, b) => a.at[0] - b.at[0]);
-  return new Set([front[0], front.at(-1)].filter((man) => man !== undefined));
+function edgesOf(men: readonly Placed[]): readonly (Placed | undefined)[] {
+  let [left, right]: (Placed | undefined)[] = [];
+  for (const man of men) {
+    if (man.level !== 'line') continue;
+    if (!left || man.at[0] < left.at[0]) left = man;
+    if (!right || man.at[0] >= right.at[0]) right = man;
+  }
+  return [left, right];
 }

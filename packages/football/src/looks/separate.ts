@@ -26,7 +26,7 @@ export function separate<T extends { readonly level: Level; readonly at: Point }
       if (man.level !== level) continue;
       const at = freeSpot(man.at, taken, deepest);
       taken.push(at);
-      apart[i] = { ...man, at };
+      if (at[0] !== man.at[0] || at[1] !== man.at[1]) apart[i] = { ...man, at };
     }
   return apart;
 }
@@ -46,7 +46,10 @@ function freeSpot(wanted: Point, taken: readonly Point[], deepest: number): Poin
 }
 
 function isFree(spot: Point, taken: readonly Point[]): boolean {
-  for (const other of taken) if (!(distance(other, spot) >= elbowRoom - touching)) return false;
+  for (const other of taken) {
+    if (Math.abs(other[0] - spot[0]) >= elbowRoom) continue;
+    if (!(distance(other, spot) >= elbowRoom - touching)) return false;
+  }
   return true;
 }
 

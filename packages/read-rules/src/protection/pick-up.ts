@@ -28,6 +28,44 @@ const widestEntry = 3;
 /** Leaving one man free outweighs whoever it is. */
 const oneFree = 1000;
 
+/** The blockers as they stand before anybody is seen, with how far each reaches. */
+export interface Front extends Pick<Blocking, 'ball'> {
+  readonly inLine: readonly {
+    readonly player: Player;
+    readonly helper: HelpingMan | null;
+    /** Across the field. */
+    readonly from: number;
+    readonly to: number;
+  }[];
+  readonly behind: readonly HelpingMan[];
+}
+
+export function frontOf({ line, helpers, ball, slide }: Blocking): Front {
+  const inLine = [
+    ...line.map((player) => ({ player, helper: null as HelpingMan | null })),
+    ...helpers.filter(({ onLine }) => onLine).map((helper) => ({ player: helper.player, helper })),
+  ].sort((a, b) => a.player.at[0] - b.player.at[0]);
+  const last = inLine.length - 1;
+  return {
+    ball,
+    behind: helpers.filter(({ onLine }) => !onLine),
+    inLine: inLine.map(({ player, helper }, i) => {
+      const slides = helper === null && doesSlide(slide, line.indexOf(player)) ? slide : null;
+      return {
+        player,
+        helper,
+        from: player.at[0] - reaches(slides, -1, i === 0),
+        to: player.at[0] + reaches(slides, 1, i === last),
+      };
+    }),
+  };
+}
+
+function reaches(slides: Blocking['slide'], side: -1 | 1, isEnd: boolean): number {
+  if (slides && slides.toward !== side) return isEnd ? hinge : slideBehind;
+  return isEnd ? edgeReach : reach;
+}
+
 /**
  * Who has whom. Men on the line block side by side and never cross; a back steps in front of anybody
  * on his side. As few as can be are left free, and of those ways the one whose free men need longest:
@@ -35,7 +73,7 @@ const oneFree = 1000;
  * set to what it sees.
  */
 export function pickUp(
-  blocking: Blocking,
+  front: Front,
   look: AlignedLook,
   doing: readonly number[],
   arrives: (rusher: Defender) => number,
@@ -44,7 +82,7 @@ export function pickUp(
   const rushers = look.defenders
     .filter(({ reactions }, man) => reactions[doing[man] ?? 0]?.move === 'rush')
     .sort((a, b) => a.at[0] - b.at[0]);
-  return assign(blocking, rushers, arrives, mayTake);
+  return assign(front, rushers, arrives, mayTake);
 }
 
 interface Step {
@@ -59,30 +97,15 @@ const cheaper = (best: Step, blocker: Player, rusher: Defender, next: Step): Ste
   next.cost < best.cost ? { cost: next.cost, next, block: { blocker, rusher }, free: null } : best;
 
 function assign(
-  { line, helpers, ball, slide }: Blocking,
+  { inLine, behind, ball }: Front,
   rushers: readonly Defender[],
   arrives: (rusher: Defender) => number,
   mayTake: MayTake,
 ): PickUp {
-  const inLine = [
-    ...line.map((player) => ({ player, helper: null as HelpingMan | null })),
-    ...helpers.filter(({ onLine }) => onLine).map((helper) => ({ player: helper.player, helper })),
-  ].sort((a, b) => a.player.at[0] - b.player.at[0]);
-  const behind = helpers.filter(({ onLine }) => !onLine);
   const [left, right] = [inLine[0]?.player.at[0] ?? ball, inLine.at(-1)?.player.at[0] ?? ball];
   const entries = rushers.map(({ at }) =>
     Math.min(Math.max(at[0], left - widestEntry), right + widestEntry),
   );
-  const last = inLine.length - 1;
-  const areas = inLine.map(({ player, helper }, i) => {
-    const slides = helper === null && doesSlide(slide, line.indexOf(player)) ? slide : null;
-    const reaches = (side: -1 | 1, isEnd: boolean): number =>
-      slides && slides.toward !== side ? (isEnd ? hinge : slideBehind) : isEnd ? edgeReach : reach;
-    return {
-      from: player.at[0] - reaches(-1, i === 0),
-      to: player.at[0] + reaches(1, i === last),
-    };
-  });
   const known = new Map<number, Step>();
   const from = (i: number, j: number, used: number): Step => {
     const rusher = rushers[j];
@@ -100,9 +123,8 @@ function assign(
     };
     for (let k = i; k < inLine.length; k++) {
       const man = inLine[k];
-      const area = areas[k];
       const entry = entries[j] as number;
-      if (!man || !area || entry < area.from || entry > area.to) continue;
+      if (!man || entry < man.from || entry > man.to) continue;
       if (man.helper && !mayTake(man.helper, rusher)) continue;
       best = cheaper(best, man.player, rusher, from(k + 1, j + 1, used));
     }

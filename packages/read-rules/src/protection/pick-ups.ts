@@ -7,7 +7,7 @@ import { asCalled } from '../facts/sighting.ts';
 import type { ReaderCard } from '../same-page/reader-card.ts';
 import { arrival } from './arrival.ts';
 import type { Blocking, HelpingMan } from './blockers.ts';
-import { type PickUp, pickUp } from './pick-up.ts';
+import { type Front, frontOf, type PickUp, pickUp } from './pick-up.ts';
 
 /** A rusher whom nobody has. */
 export interface FreeRusher {
@@ -33,7 +33,8 @@ export const pickUpsOf = (
 /** Each look as called is worked out once. */
 class PickUps {
   readonly #code: RuleCode;
-  readonly #blocking: Blocking;
+  readonly #front: Front;
+  readonly #helpers: readonly HelpingMan[];
   /** Where the passer throws from. */
   readonly #spot: Point;
   /** The card that each helper blocks by. */
@@ -49,7 +50,8 @@ class PickUps {
     cards: readonly (ReaderCard | null)[],
   ) {
     this.#code = code;
-    this.#blocking = blocking;
+    this.#front = frontOf(blocking);
+    this.#helpers = blocking.helpers;
     this.#spot = spot;
     this.#cards = cards;
     this.#inLine = [
@@ -73,11 +75,11 @@ class PickUps {
       seconds.set(rusher, known);
       return known;
     };
-    const { helpers } = this.#blocking;
+    const helpers = this.#helpers;
     const own = this.#cards.map((reader) => reader && blocksByCard(reader, look, doing));
     const mayTake = (helper: HelpingMan, rusher: Defender): boolean =>
       !helper.card || own[helpers.indexOf(helper)] === rusher.id;
-    const picked = pickUp(this.#blocking, look, doing, arrives, mayTake);
+    const picked = pickUp(this.#front, look, doing, arrives, mayTake);
     let first: FreeRusher | null = null;
     for (const rusher of picked.free) {
       const at = arrives(rusher);

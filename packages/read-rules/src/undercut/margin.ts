@@ -14,6 +14,8 @@ export interface Margin {
   readonly at: Point;
 }
 
+const length = (x: number, y: number): number => Math.sqrt(x * x + y * y);
+
 /** How exactly the least margin is found, seconds of the ball's time. */
 const exactness = 1e-4;
 const golden = (Math.sqrt(5) - 1) / 2;
@@ -24,10 +26,10 @@ const golden = (Math.sqrt(5) - 1) / 2;
  */
 export function handAt({ free, at, velocity, runner }: FreeDefender, spot: Point): number {
   const [dx, dy] = [spot[0] - at[0], spot[1] - at[1]];
-  const far = Math.hypot(dx, dy);
+  const far = length(dx, dy);
   const run = far - armsLength.value;
   if (run <= 0) return free;
-  const speed = Math.hypot(velocity[0], velocity[1]);
+  const speed = length(velocity[0], velocity[1]);
   const cross = velocity[0] * dy - velocity[1] * dx;
   const turn = degrees(Math.abs(Math.atan2(cross, velocity[0] * dx + velocity[1] * dy)));
   const kept = speed === 0 ? 0 : speed * keeps(usualCosts, turn);
@@ -72,7 +74,7 @@ export function leastMargin(defender: FreeDefender, lane: Lane, near: number): M
 function betweenSpots({ runner }: FreeDefender, stretch: readonly LaneSpot[]): number {
   const [first, second] = stretch;
   if (!first || !second) return 0;
-  const step = Math.hypot(second.at[0] - first.at[0], second.at[1] - first.at[1]);
+  const step = length(second.at[0] - first.at[0], second.at[1] - first.at[1]);
   return 2 * timeToRun(runner, step) + second.seconds - first.seconds;
 }
 
@@ -98,12 +100,12 @@ function searched(margin: (seconds: number) => Margin, from: number, to: number)
 /** Half a yard beyond the catch still counts as level with it. */
 const level = 0.5;
 
-const isOver = ({ at }: FreeDefender, { from, direction, length }: Lane): boolean =>
-  (at[0] - from[0]) * direction[0] + (at[1] - from[1]) * direction[1] > length + level;
+const isOver = ({ at }: FreeDefender, { from, direction, length: most }: Lane): boolean =>
+  (at[0] - from[0]) * direction[0] + (at[1] - from[1]) * direction[1] > most + level;
 
 /** A bound on his margin at a spot: straight there at full speed. */
 function straightTo({ free, at, runner }: FreeDefender, spot: LaneSpot): number {
-  const off = Math.hypot(spot.at[0] - at[0], spot.at[1] - at[1]) - armsLength.value;
+  const off = length(spot.at[0] - at[0], spot.at[1] - at[1]) - armsLength.value;
   return free + Math.max(0, off) / runner.maxSpeed - spot.seconds;
 }
 
@@ -117,7 +119,7 @@ function soonest({ free, at, runner }: FreeDefender, lane: Lane): number {
     const square = dx * dx + dy * dy;
     const [px, py] = [at[0] - first.at[0], at[1] - first.at[1]];
     const share = square === 0 ? 0 : Math.min(1, Math.max(0, (px * dx + py * dy) / square));
-    const off = Math.hypot(px - share * dx, py - share * dy) - armsLength.value;
+    const off = length(px - share * dx, py - share * dy) - armsLength.value;
     bound = Math.min(bound, free + Math.max(0, off) / runner.maxSpeed - last.seconds);
   }
   return bound;
