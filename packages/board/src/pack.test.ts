@@ -28,9 +28,15 @@ type Step =
 const who = fc.nat(coaches - 1);
 const key = fc.nat(keys.length - 1);
 const step: fc.Arbitrary<Step> = fc.oneof(
-  { weight: 6, arbitrary: fc.record({ do: fc.constant('set' as const), who, key, value: fc.nat(99) }) },
+  {
+    weight: 6,
+    arbitrary: fc.record({ do: fc.constant('set' as const), who, key, value: fc.nat(99) }),
+  },
   { weight: 2, arbitrary: fc.record({ do: fc.constant('remove' as const), who, key }) },
-  { weight: 2, arbitrary: fc.record({ do: fc.constantFrom('undo' as const, 'redo' as const), who }) },
+  {
+    weight: 2,
+    arbitrary: fc.record({ do: fc.constantFrom('undo' as const, 'redo' as const), who }),
+  },
   {
     weight: 1,
     arbitrary: fc.record({

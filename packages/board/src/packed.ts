@@ -3,8 +3,8 @@ import { mapRoots, type Roots, rootsOf } from './schema.ts';
 
 /** What has to be known of a packed board, so that who comes from before the packing is told from the rest. */
 export interface Packing {
-  /** The state vector that was packed: whoever covers it has all that is missing here. */
-  readonly vector: ReadonlyMap<number, number>;
+  /** Of what was packed: whoever covers it has all that is missing here. */
+  readonly stateVector: Uint8Array;
   /** Keys that had a value when it was packed, as `root/key`. */
   readonly keys: ReadonlySet<string>;
 }
@@ -12,8 +12,10 @@ export interface Packing {
 /** `stateVector`: of the state that was packed. `ydoc`: the packed board, nothing later in it. */
 export function packingOf(ydoc: Y.Doc, stateVector: Uint8Array): Packing {
   const { maps } = rootsOf(ydoc);
-  const keys = mapRoots.flatMap((root) => [...maps[root]._map.keys()].map((key) => `${root}/${key}`));
-  return { vector: Y.decodeStateVector(stateVector), keys: new Set(keys) };
+  const keys = mapRoots.flatMap((root) =>
+    [...maps[root]._map.keys()].map((key) => `${root}/${key}`),
+  );
+  return { stateVector, keys: new Set(keys) };
 }
 
 /**
@@ -21,11 +23,11 @@ export function packingOf(ydoc: Y.Doc, stateVector: Uint8Array): Packing {
  * values would be sorted in among his older ones by chance: he must be answered from the whole board.
  * Who has nothing of it yet may have the packed one.
  */
-export function lags({ vector }: Packing, stateVector: Uint8Array): boolean {
+export function lags(packing: Packing, stateVector: Uint8Array): boolean {
   const has = Y.decodeStateVector(stateVector);
   let some = false;
   let all = true;
-  for (const [client, clock] of vector) {
+  for (const [client, clock] of Y.decodeStateVector(packing.stateVector)) {
     const known = has.get(client) ?? 0;
     if (known > 0) some = true;
     if (known < clock) all = false;

@@ -11,6 +11,8 @@ export const close = {
   accessChanged: 4406,
   clientTooOld: 4408,
   refused: 4409,
+  /** What this client wrote is saved; its copy of the board is to be dropped, and the board opened afresh. */
+  outdatedCopy: 4410,
   tooLarge: 4413,
   tooMany: 4429,
   restarting: 4500,

@@ -38,7 +38,8 @@ export async function boardIn(
   });
   if (!last) return null;
   const snapshot = await database.boardSnapshot.findFirst({
-    where: { boardId, upTo: { lte: last.id } },
+    // Of a packed one, later rows that were thinned since could not be read.
+    where: { boardId, upTo: { lte: last.id }, packed: null },
     orderBy: { upTo: 'desc' },
   });
   const updates = await database.boardUpdate.findMany({

@@ -36,13 +36,25 @@ export async function thinBoard(database: Prisma, boardId: string, now: Date): P
       const inUse = await transaction.boardSnapshot.findMany({
         where: { boardId },
         orderBy: { upTo: 'desc' },
+        distinct: ['upTo'],
         take: snapshotsInUse,
         select: { upTo: true },
       });
       const upTo = inUse.at(-1)?.upTo;
       if (upTo === undefined) return 0;
+      // The newest with nothing packed away stays: from it the board is read whole.
+      const whole = await transaction.boardSnapshot.findFirst({
+        where: { boardId, packed: null },
+        orderBy: [{ upTo: 'desc' }, { id: 'desc' }],
+        select: { id: true },
+      });
       await transaction.boardSnapshot.deleteMany({
-        where: { boardId, upTo: { lt: upTo }, at: { lt: before } },
+        where: {
+          boardId,
+          upTo: { lt: upTo },
+          at: { lt: before },
+          ...(whole ? { id: { not: whole.id } } : {}),
+        },
       });
       const rows = await transaction.$queryRaw<Row[]>`
         SELECT id, at, "memberId", length(bytes) AS size FROM "BoardUpdate"

@@ -7,9 +7,10 @@ const plain = (text: string): string => Buffer.from(text.replaceAll('\0', '')).t
 
 function payloadOf(boards: readonly BoardAppend[]): string {
   const updates = boards.flatMap(({ boardId, updates }) =>
-    updates.map(({ bytes, memberId, at }) => ({
+    updates.map(({ bytes, memberId, at, rebased }) => ({
       boardId,
       bytes: Buffer.from(bytes).toString('base64'),
+      ...(rebased ? { rebased: Buffer.from(rebased).toString('base64') } : {}),
       memberId,
       at: at.toISOString(),
     })),
@@ -64,10 +65,11 @@ export async function appendAll(
       FOR NO KEY UPDATE OF b
     ),
     updates AS (
-      INSERT INTO "BoardUpdate" ("boardId", bytes, "memberId", at)
-      SELECT u."boardId", decode(u.bytes, 'base64'), u."memberId", u.at AT TIME ZONE 'UTC'
+      INSERT INTO "BoardUpdate" ("boardId", bytes, rebased, "memberId", at)
+      SELECT u."boardId", decode(u.bytes, 'base64'), decode(u.rebased, 'base64'), u."memberId",
+        u.at AT TIME ZONE 'UTC'
       FROM given, jsonb_to_recordset(j -> 'updates')
-        AS u(n int, "boardId" text, bytes text, "memberId" text, at timestamptz)
+        AS u(n int, "boardId" text, bytes text, rebased text, "memberId" text, at timestamptz)
       JOIN here ON here.id = u."boardId"
       ORDER BY u.n
       RETURNING id, "boardId"

@@ -107,6 +107,8 @@ async function play(steps: readonly Step[]): Promise<{ refused: number; committe
       ydoc,
       revision: 0,
       last: 1n,
+      packings: 0,
+      packing: null,
       line: { name: '', concept: '', formation: '' },
       clients: new Map([[1, null]]),
       authors: new Map(),

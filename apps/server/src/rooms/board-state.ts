@@ -1,7 +1,9 @@
 import type { EditScope } from '@stemline/board/edit-scope';
 import type { ElementKey } from '@stemline/board/element-key';
 import type { Refusal } from '@stemline/board/judge';
+import { fitPacked, type Packing } from '@stemline/board/packed';
 import type { Projection } from '@stemline/board/project';
+import { takeOver } from '@stemline/board/restore';
 import { newDocument } from '@stemline/board/schema';
 import { structureOf } from '@stemline/football/formation';
 import * as Y from 'yjs';
@@ -11,6 +13,7 @@ import { Gate, type Passed } from './gate.ts';
 import type { RoomLimits } from './limits.ts';
 import type { Log, Writer } from './log.ts';
 import type { Author, BoardAppend, BoardStore, BookLine, Newer } from './store.ts';
+import type { WholeBoard } from './whole.ts';
 
 /** Who sends an update, as far as the board needs to know. */
 export interface Sender {
@@ -27,6 +30,8 @@ interface Pending<Origin> {
   at: Date;
   clients: readonly number[];
   authors: ReadonlyMap<ElementKey, Author | null>;
+  /** What the member wrote on the board as it was before a packing, when `bytes` are what it came to. */
+  rebased: Uint8Array | null;
 }
 
 export interface LoadedState {
@@ -36,6 +41,9 @@ export interface LoadedState {
   /** Of the log, no later than `ydoc`, and the id of the last update in it. */
   revision: number;
   last: bigint;
+  /** How often the board was packed, and what of that shows in `ydoc`. */
+  packings: number;
+  packing: Packing | null;
   line: BookLine;
   clients: Map<number, string | null>;
   authors: Map<ElementKey, Author>;
@@ -100,6 +108,9 @@ export class BoardState<Origin> implements Writer {
   readonly ydoc: Y.Doc;
   readonly gate: Gate;
   readonly catchingUp: CatchingUp;
+  /** Null: nothing of this board was ever packed away. */
+  readonly packing: Packing | null;
+  readonly #packings: number;
   readonly #deps: BoardDeps<Origin>;
   readonly #authors: Map<ElementKey, Author>;
   #line: BookLine;
@@ -121,6 +132,8 @@ export class BoardState<Origin> implements Writer {
     this.#authors = loaded.authors;
     this.#revision = loaded.revision;
     this.#last = loaded.last;
+    this.packing = loaded.packing;
+    this.#packings = loaded.packings;
     this.#deps = deps;
     this.catchingUp = new CatchingUp({
       boardId: loaded.boardId,
@@ -172,13 +185,50 @@ export class BoardState<Origin> implements Writer {
     return new Promise((resolve) => this.#settled.push(resolve));
   }
 
+  /** An update as it can be offered; null: it builds on what was packed away (R86). */
+  fit(update: Uint8Array): Uint8Array | null {
+    if (!this.packing) return update;
+    try {
+      return fitPacked(this.packing, this.ydoc, update);
+    } catch {
+      // What cannot be read is for the gate to name.
+      return update;
+    }
+  }
+
   /** Offers an update; accepted (null), `origin` comes back once it is durable. */
-  offer(update: Uint8Array, sender: Sender, origin: Origin): Refusal | null {
+  offer(
+    update: Uint8Array,
+    sender: Sender,
+    origin: Origin,
+    rebased: Uint8Array | null = null,
+  ): Refusal | null {
     const verdict = this.gate.judge(update, sender.memberId, sender.scope);
     if (!verdict.ok) return verdict;
-    this.#push(this.#pendingOf(verdict, sender, origin, this.#deps.now()));
+    this.#push(this.#pendingOf(verdict, sender, origin, this.#deps.now(), rebased));
     this.#deps.log.wants(this);
     return null;
+  }
+
+  /**
+   * Offers what an update comes to that was written on the board as it was before a packing: it is judged
+   * on the whole board, and the elements it changes there are set here, as one edit of its author (R86).
+   */
+  offerRebased(
+    update: Uint8Array,
+    whole: WholeBoard,
+    sender: Sender,
+    origin: Origin,
+  ): Refusal | 'nothing' | null {
+    const state = Y.mergeUpdates([whole.stateFor(this.ydoc, update), ...this.#pendingBytes()]);
+    const trial = this.gate.tryOn(state, update, sender.memberId, sender.scope);
+    try {
+      if (!trial.verdict.ok) return trial.verdict;
+      const { changed } = trial.verdict;
+      return this.offerEdit((ydoc) => takeOver(ydoc, trial.ydoc, changed), sender, origin, update);
+    } finally {
+      trial.end();
+    }
   }
 
   #pendingOf(
@@ -186,15 +236,18 @@ export class BoardState<Origin> implements Writer {
     sender: Sender,
     origin: Origin,
     at: Date,
+    rebased: Uint8Array | null,
   ): Pending<Origin> {
-    if (!verdict.news) return { origin, bytes: null, sender, at, clients: [], authors: new Map() };
+    if (!verdict.news)
+      return { origin, bytes: null, sender, at, clients: [], authors: new Map(), rebased: null };
     const { memberId, name } = sender;
     // What is gone has no author.
     const authors = new Map(
       verdict.changed.map((key) => [key, this.gate.holds(key) ? { memberId, name, at } : null]),
     );
     this.#line = bookLine(verdict.projection);
-    return { origin, bytes: verdict.update, sender, at, clients: verdict.clients, authors };
+    const { update: bytes, clients } = verdict;
+    return { origin, bytes, sender, at, clients, authors, rebased };
   }
 
   /**
@@ -205,6 +258,7 @@ export class BoardState<Origin> implements Writer {
     edit: (ydoc: Y.Doc) => void,
     sender: Sender,
     origin: Origin,
+    rebased: Uint8Array | null = null,
   ): Refusal | 'nothing' | null {
     const ydoc = newDocument();
     Y.applyUpdate(ydoc, this.#accepted());
@@ -212,15 +266,16 @@ export class BoardState<Origin> implements Writer {
     ydoc.on('update', (part: Uint8Array) => parts.push(part));
     ydoc.transact(() => edit(ydoc));
     ydoc.destroy();
-    return parts.length === 0 ? 'nothing' : this.offer(Y.mergeUpdates(parts), sender, origin);
+    if (parts.length === 0) return 'nothing';
+    return this.offer(Y.mergeUpdates(parts), sender, origin, rebased);
   }
 
   gather(): BoardAppend | null {
     if (this.catchingUp.isReading) return null;
     this.#handed = this.#waiting;
     this.#waiting = [];
-    const updates = this.#handed.flatMap(({ bytes, sender: { memberId }, at }) =>
-      bytes ? [{ bytes, memberId, at }] : [],
+    const updates = this.#handed.flatMap(({ bytes, sender: { memberId }, at, rebased }) =>
+      bytes ? [{ bytes, memberId, at, rebased }] : [],
     );
     if (updates.length === 0) {
       if (this.#handed.length > 0) this.#release(null);
@@ -331,7 +386,13 @@ export class BoardState<Origin> implements Writer {
     }
   }
 
-  #takeNewer({ revision, updates, clients, authors }: Newer): void {
+  #takeNewer({ revision, packings, updates, clients, authors }: Newer): void {
+    if (packings !== this.#packings) {
+      // It was packed under this room, which stands on what is gone: nothing of it may be written any more.
+      this.#forget();
+      this.#deps.listener.broken();
+      return;
+    }
     const last = updates.at(-1)?.id;
     this.#revision = Math.max(this.#revision, revision);
     if (last === undefined) return;
@@ -378,7 +439,7 @@ export class BoardState<Origin> implements Writer {
     this.gate.renew();
     const ended = new Set<object>();
     for (const pending of waiting) {
-      const { origin, bytes, sender, at } = pending;
+      const { origin, bytes, sender, at, rebased } = pending;
       const source = this.#deps.listener.sourceOf(origin);
       // Nobody was told that it is saved: its maker still has it.
       if (ended.has(source)) continue;
@@ -387,7 +448,7 @@ export class BoardState<Origin> implements Writer {
         ended.add(source);
         this.#deps.listener.refused(origin, bytes, verdict);
       } else {
-        this.#push(verdict?.ok ? this.#pendingOf(verdict, sender, origin, at) : pending);
+        this.#push(verdict?.ok ? this.#pendingOf(verdict, sender, origin, at, rebased) : pending);
       }
     }
     this.#tellSettled();
@@ -409,8 +470,12 @@ export class BoardState<Origin> implements Writer {
 
   #accepted(): Uint8Array {
     const durable = Y.encodeStateAsUpdate(this.ydoc);
-    const pending = [...this.#handed, ...this.#waiting].flatMap(({ bytes }) => bytes ?? []);
+    const pending = this.#pendingBytes();
     return pending.length === 0 ? durable : Y.mergeUpdates([durable, ...pending]);
+  }
+
+  #pendingBytes(): Uint8Array[] {
+    return [...this.#handed, ...this.#waiting].flatMap(({ bytes }) => bytes ?? []);
   }
 }
 

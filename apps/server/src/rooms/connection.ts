@@ -237,8 +237,13 @@ export class Connection {
     if (!this.#listener || this.#holds > 0) return;
     const waiting = this.#waiting;
     this.#waiting = [];
-    for (const bytes of waiting) {
+    for (const [i, bytes] of waiting.entries()) {
       if (this.#closed) return;
+      // What was just handed over made the listener ask for a pause.
+      if (this.#holds > 0) {
+        this.#waiting = [...waiting.slice(i), ...this.#waiting];
+        return;
+      }
       this.#listener.receive(this, bytes);
     }
   }

@@ -1,3 +1,4 @@
+import type { Packing } from '@stemline/board/packed';
 import * as Y from 'yjs';
 import type { Background } from './background.ts';
 import type { RoomLimits } from './limits.ts';
@@ -15,11 +16,16 @@ export interface FoldingDeps {
 export class Folding {
   readonly #boardId: string;
   readonly #deps: FoldingDeps;
+  readonly #packed: Uint8Array | null;
   #unfolded: number;
   #folding = false;
 
-  constructor({ boardId, unfolded }: { boardId: string; unfolded: number }, deps: FoldingDeps) {
+  constructor(
+    { boardId, unfolded, packing }: { boardId: string; unfolded: number; packing: Packing | null },
+    deps: FoldingDeps,
+  ) {
     this.#boardId = boardId;
+    this.#packed = packing?.stateVector ?? null;
     this.#unfolded = unfolded;
     this.#deps = deps;
   }
@@ -34,7 +40,7 @@ export class Folding {
     const bytes = Y.encodeStateAsUpdate(this.#deps.ydoc);
     this.#deps.background.once('fold the log', this.#boardId, async () => {
       try {
-        await this.#deps.store.fold(this.#boardId, last, bytes);
+        await this.#deps.store.fold(this.#boardId, last, bytes, this.#packed);
         this.#unfolded -= folded;
       } finally {
         this.#folding = false;

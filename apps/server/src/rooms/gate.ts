@@ -10,6 +10,7 @@ import {
 } from '@stemline/board/judge';
 import { type MapRoot, notesRoot } from '@stemline/board/schema';
 import { Shadow } from '@stemline/board/shadow';
+import type * as Y from 'yjs';
 
 /** Owner of the client ids the server itself wrote with; no member has it. */
 const theServer = '';
@@ -71,6 +72,19 @@ export class Gate {
     this.#size += verdict.update.byteLength;
     for (const clientId of verdict.clients) this.#deps.clients.set(clientId, member);
     return { ...verdict, news: true };
+  }
+
+  /** The same on another state of the board, which nothing that is accepted here touches. */
+  tryOn(
+    state: Uint8Array,
+    update: Uint8Array,
+    member: string,
+    scope: EditScope,
+  ): { verdict: Verdict; ydoc: Y.Doc; end: () => void } {
+    const shadow = new Shadow(state);
+    const clients = (clientId: number): string | undefined => this.#boundTo(clientId);
+    const verdict = this.#try({ shadow, update, member, clients, scope });
+    return { verdict, ydoc: shadow.ydoc, end: () => shadow.destroy() };
   }
 
   /** Something became durable that another server's gate has taken. */

@@ -1,5 +1,6 @@
 import type { ElementKey } from '@stemline/board/element-key';
 import { migrate } from '@stemline/board/migrations';
+import { type Packing, packingOf } from '@stemline/board/packed';
 import { project } from '@stemline/board/project';
 import { newDocument } from '@stemline/board/schema';
 import * as Y from 'yjs';
@@ -20,12 +21,14 @@ export interface LoadedBoard extends LoadedState {
 export async function loadBoard(store: BoardStore, boardId: string): Promise<LoadedBoard> {
   const stored = await store.load(boardId);
   if (!stored) throw new UnknownBoard(`there is no board ${boardId}`);
-  const ydoc = stateOf(stored);
+  const { ydoc, packing } = stateOf(stored);
   const written = clientsIn(ydoc);
   const last = stored.updates.at(-1)?.id ?? stored.snapshot?.id ?? 0n;
   const loaded: LoadedBoard = {
     boardId,
     ydoc,
+    packing,
+    packings: stored.packings,
     revision: stored.revision,
     staffId: stored.staffId,
     maker: stored.maker,
@@ -39,16 +42,17 @@ export async function loadBoard(store: BoardStore, boardId: string): Promise<Loa
   return bringUpToDate(store, loaded);
 }
 
-function stateOf({ snapshot, updates }: StoredBoard): Y.Doc {
+function stateOf({ snapshot, updates }: StoredBoard): { ydoc: Y.Doc; packing: Packing | null } {
   const ydoc = newDocument();
+  if (snapshot) Y.applyUpdate(ydoc, snapshot.bytes);
+  const packing = snapshot?.packed ? packingOf(ydoc, snapshot.packed) : null;
   ydoc.transact(() => {
-    if (snapshot) Y.applyUpdate(ydoc, snapshot.bytes);
     for (const { bytes } of updates) Y.applyUpdate(ydoc, bytes);
   });
   if (ydoc.store.pendingStructs !== null || ydoc.store.pendingDs !== null) {
     throw new Error('the stored board builds on an update that is not stored');
   }
-  return ydoc;
+  return { ydoc, packing };
 }
 
 const clientsIn = (ydoc: Y.Doc): number[] => [...ydoc.store.clients.keys()];
@@ -72,7 +76,7 @@ async function bringUpToDate(store: BoardStore, loaded: LoadedBoard): Promise<Lo
     {
       boardId,
       base: loaded.revision,
-      updates: [{ bytes, memberId: null, at: new Date() }],
+      updates: [{ bytes, memberId: null, at: new Date(), rebased: null }],
       clients: new Map(),
       authors: new Map(),
       line,

@@ -31,6 +31,7 @@ class Desk implements Writer {
         bytes: Uint8Array.of(n),
         memberId: 'm',
         at: new Date(0),
+        rebased: null,
       })),
       clients: new Map(),
       authors: new Map(),

@@ -3,7 +3,15 @@ import { lookRecipeSchema } from '@stemline/football/shelf';
 import type { LiveFinding } from '@stemline/protocol/message';
 import type { Prisma } from '../database.ts';
 import { appendAll } from './append-sql.ts';
-import type { Author, BoardStore, Newer, StoredBoard, StoredUpdate } from './store.ts';
+import { packStored, readWhole } from './pack-sql.ts';
+import type {
+  Author,
+  BoardStore,
+  Newer,
+  StoredBoard,
+  StoredSnapshot,
+  StoredUpdate,
+} from './store.ts';
 
 /** The rooms' store in Postgres. `onUnreadable`: a stored look is none of this build's, and left out. */
 export function prismaStore(database: Prisma, onUnreadable: (lookId: string) => void): BoardStore {
@@ -21,9 +29,14 @@ export function prismaStore(database: Prisma, onUnreadable: (lookId: string) => 
     },
 
     // Older snapshots stay until `history/thin.ts` lets them go: the board's past is read from them.
-    async fold(boardId, upTo, bytes) {
-      await database.boardSnapshot.create({ data: { boardId, upTo, bytes: owned(bytes) } });
+    async fold(boardId, upTo, bytes, packed) {
+      await database.boardSnapshot.create({
+        data: { boardId, upTo, bytes: owned(bytes), packed: packed && owned(packed) },
+      });
     },
+
+    whole: (boardId) => readWhole(database, boardId),
+    pack: (packing) => packStored(database, packing),
 
     async quarantine({ bytes, ...refused }) {
       // A board that is gone takes its quarantine with it.
@@ -68,15 +81,12 @@ export function prismaStore(database: Prisma, onUnreadable: (lookId: string) => 
 const owned = (bytes: Uint8Array): Uint8Array<ArrayBuffer> => new Uint8Array(bytes);
 
 async function loadBoard(database: Prisma, boardId: string): Promise<StoredBoard | null> {
-  const board = await database.board.findUnique({ where: { id: boardId } });
+  const board = await readHead(database, boardId);
   if (!board) return null;
-  const snapshot = await database.boardSnapshot.findFirst({
-    where: { boardId },
-    orderBy: [{ upTo: 'desc' }, { id: 'desc' }],
-  });
+  const { snapshot } = board;
   const [updates, clients, authors, maker] = await Promise.all([
     database.boardUpdate.findMany({
-      where: { boardId, ...(snapshot ? { id: { gt: snapshot.upTo } } : {}) },
+      where: { boardId, ...(snapshot ? { id: { gt: snapshot.id } } : {}) },
       orderBy: { id: 'asc' },
       select: { id: true, bytes: true },
     }),
@@ -87,17 +97,53 @@ async function loadBoard(database: Prisma, boardId: string): Promise<StoredBoard
       select: { user: { select: { name: true } } },
     }),
   ]);
-  const { staffId, revision, name, concept, formation, createdBy, createdAt } = board;
+  const { staffId, revision, packings, name, concept, formation, createdBy, createdAt } = board;
   return {
     staffId,
     // Read before the updates were.
     revision,
+    packings,
     maker: { memberId: createdBy, name: maker?.user.name ?? createdBy, at: createdAt },
     line: { name, concept, formation },
-    snapshot: snapshot && { id: snapshot.upTo, bytes: snapshot.bytes },
+    snapshot,
     updates,
     clients: clientsOf(clients),
     authors: authorsOf(authors),
+  };
+}
+
+interface Head {
+  staffId: string;
+  revision: number;
+  packings: number;
+  name: string;
+  concept: string;
+  formation: string;
+  createdBy: string;
+  createdAt: Date;
+  snapshot: StoredSnapshot | null;
+}
+
+/** Of one moment: a board may be packed between two questions. */
+async function readHead(database: Prisma, boardId: string): Promise<Head | null> {
+  type Row = Omit<Head, 'snapshot'> & {
+    upTo: bigint | null;
+    bytes: Uint8Array | null;
+    packed: Uint8Array | null;
+  };
+  const [row] = await database.$queryRaw<Row[]>`
+    SELECT b."staffId", b.revision, b.packings, b.name, b.concept, b.formation, b."createdBy",
+      b."createdAt", s."upTo", s.bytes, s.packed
+    FROM "Board" b LEFT JOIN LATERAL (
+      SELECT "upTo", bytes, packed FROM "BoardSnapshot"
+      WHERE "boardId" = b.id ORDER BY "upTo" DESC, id DESC LIMIT 1
+    ) s ON true
+    WHERE b.id = ${boardId}`;
+  if (!row) return null;
+  const { upTo, bytes, packed, ...board } = row;
+  return {
+    ...board,
+    snapshot: upTo === null || bytes === null ? null : { id: upTo, bytes, packed },
   };
 }
 
@@ -120,9 +166,9 @@ const authorsOf = (rows: readonly (Author & { element: string })[]): Map<Element
 /** Revision and updates are of one moment; what is read beside them may be later, and is then read again. */
 async function readNewer(database: Prisma, boardId: string, after: bigint): Promise<Newer | null> {
   const rows = await database.$queryRaw<
-    { revision: number; id: bigint | null; bytes: Uint8Array | null }[]
+    { revision: number; packings: number; id: bigint | null; bytes: Uint8Array | null }[]
   >`
-    SELECT b.revision, u.id, u.bytes FROM "Board" b
+    SELECT b.revision, b.packings, u.id, u.bytes FROM "Board" b
     LEFT JOIN "BoardUpdate" u ON u."boardId" = b.id AND u.id > ${after}
     WHERE b.id = ${boardId} ORDER BY u.id`;
   const [first] = rows;
@@ -130,14 +176,16 @@ async function readNewer(database: Prisma, boardId: string, after: bigint): Prom
   const updates = rows.flatMap(({ id, bytes }): StoredUpdate[] =>
     id === null || bytes === null ? [] : [{ id, bytes }],
   );
+  const { revision, packings } = first;
   if (updates.length === 0)
-    return { revision: first.revision, updates, clients: new Map(), authors: new Map() };
+    return { revision, packings, updates, clients: new Map(), authors: new Map() };
   const [clients, authors] = await Promise.all([
     database.boardClient.findMany({ where: { boardId, memberId: { not: null } } }),
     database.elementAuthor.findMany({ where: { boardId } }),
   ]);
   return {
-    revision: first.revision,
+    revision,
+    packings,
     updates,
     clients: clientsOf(clients),
     authors: authorsOf(authors),

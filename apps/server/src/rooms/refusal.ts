@@ -94,6 +94,13 @@ export const refusals = {
     detail: 'This connection spoke for another member.',
     mend: 'Load the page again.',
   },
+  outdatedCopy: {
+    status: 409,
+    close: close.outdatedCopy,
+    title: 'Your copy is outdated',
+    detail: 'The board was tidied while you were away. What you did meanwhile is on it and saved.',
+    mend: 'Open the board afresh; nothing has to be done again.',
+  },
   loadFailed: {
     status: 503,
     close: close.loadFailed,

@@ -1,5 +1,7 @@
 import type { BoardPlay } from '@stemline/board/board-play';
 import type { Refusal as JudgeRefusal } from '@stemline/board/judge';
+import { mayBeWorthPacking } from '@stemline/board/pack';
+import { lags } from '@stemline/board/packed';
 import { close } from '@stemline/protocol/close';
 import { encodeMessage } from '@stemline/protocol/codec';
 import {
@@ -36,6 +38,7 @@ import type { Quarantine } from './quarantine.ts';
 import type { Refusal } from './refusal.ts';
 import { RuleCheck } from './rule-check.ts';
 import type { BoardStore } from './store.ts';
+import { WholeBoards } from './whole.ts';
 
 export interface RoomDeps {
   store: BoardStore;
@@ -70,8 +73,11 @@ export type EditOutcome =
 
 /** Whose an update is. */
 type Origin =
-  /** So many of his frames are in it; when it was accepted (performance.now). */
-  | { connection: Connection; frames: number; at: number }
+  /**
+   * So many of his frames are in it; when it was accepted (performance.now); whether his own copy of the
+   * board is past use, since what he wrote on it stands here in other words (R86).
+   */
+  | { connection: Connection; frames: number; at: number; rebased: boolean }
   /** It came through the API: what became of it. */
   | { connection: null; outcome: EditOutcome };
 
@@ -86,6 +92,7 @@ export class Room implements Listener {
   readonly #presence: Presence;
   readonly #rules: RuleCheck;
   readonly #folding: Folding;
+  readonly #whole: WholeBoards;
   readonly #connections = new Set<Connection>();
   /** What came from connections that have not answered the room's sync yet. */
   readonly #early = new Map<Connection, Early>();
@@ -155,12 +162,18 @@ export class Room implements Listener {
         this.#peers?.found(isNew ? frame : null, revision);
       },
     });
+    this.#whole = new WholeBoards(loaded.boardId, store);
     this.#folding = new Folding(loaded, { ydoc: this.#board.ydoc, store, limits, background });
   }
 
   /** Nobody needs the room, and nothing of it waits for the store. */
   get isAtRest(): boolean {
     return this.#connections.size === 0 && this.#guests === 0 && this.#board.isSettled;
+  }
+
+  /** Whether what overwritten values left behind may be worth packing away. */
+  get mayBeWorthPacking(): boolean {
+    return mayBeWorthPacking(this.#board.ydoc);
   }
 
   /** Keeps the room alive for somebody who has no connection in it; gives back how to let go. */
@@ -309,11 +322,37 @@ export class Room implements Listener {
       this.#turnAway(connection, 'malformed', (error as Error).message);
       return;
     }
-    connection.answer(() =>
-      pack(answerFrame(Y.encodeStateAsUpdate(this.#board.ydoc, stateVector))),
-    );
+    const { packing, ydoc } = this.#board;
+    if (packing && lags(packing, stateVector)) void this.#answerWhole(connection, stateVector);
+    else this.#answer(connection, () => Y.encodeStateAsUpdate(ydoc, stateVector));
+  }
+
+  #answer(connection: Connection, make: () => Uint8Array): void {
+    connection.answer(() => pack(answerFrame(make())));
     this.#sendSaved(connection);
     this.#presence.welcome(connection);
+  }
+
+  /** His copy is older than the packing: he is answered from the board whole (R85). */
+  async #answerWhole(connection: Connection, stateVector: Uint8Array): Promise<void> {
+    const release = connection.hold();
+    try {
+      const whole = await this.#whole.get();
+      if (connection.closed) return;
+      this.#answer(connection, () => whole.answerTo(stateVector, this.#board.ydoc));
+    } catch (error) {
+      this.#storeAway(connection, error);
+    } finally {
+      release();
+    }
+  }
+
+  #storeAway(connection: Connection, error: unknown): void {
+    this.#deps.note('a board could not be read whole', {
+      board: this.boardId,
+      why: (error as Error).message,
+    });
+    connection.refuse('storeAway');
   }
 
   #earlyOf(connection: Connection): Early {
@@ -340,12 +379,17 @@ export class Room implements Listener {
       this.#closeAll('storeAway');
       return;
     }
-    const { member, scope } = connection.pass;
-    const refusal = this.#board.offer(
-      update,
-      { memberId: member.id, name: member.name, scope },
-      { connection, frames, at: performance.now() },
-    );
+    const fits = this.#board.fit(update);
+    if (fits === null) {
+      void this.#rebase(connection, update, frames);
+      return;
+    }
+    const refusal = this.#board.offer(fits, senderOf(connection), {
+      connection,
+      frames,
+      at: performance.now(),
+      rebased: false,
+    });
     if (!refusal) connection.count({ received: frames });
     else if (!this.#peers || this.#caughtUpFor === connection)
       this.#refuse(connection, update, refusal);
@@ -367,6 +411,34 @@ export class Room implements Listener {
     } finally {
       this.#caughtUpFor = null;
       release();
+    }
+  }
+
+  /**
+   * He wrote on the board as it was before the packing. What that comes to on the whole board is written
+   * here in his name; then he has to open the board afresh, and nothing more is read of this copy (R86).
+   */
+  async #rebase(connection: Connection, update: Uint8Array, frames: number): Promise<void> {
+    connection.hold();
+    try {
+      await this.#board.catchingUp.now();
+      const whole = await this.#whole.get();
+      if (connection.closed) return;
+      const origin = { connection, frames, at: performance.now(), rebased: true };
+      const answer = this.#board.offerRebased(update, whole, senderOf(connection), origin);
+      if (answer !== null && answer !== 'nothing') {
+        this.#refuse(connection, update, answer);
+        return;
+      }
+      connection.count({ received: frames });
+      if (answer === null) return;
+      // He brought it back before, or what he did has been done.
+      await this.#board.settled();
+      connection.count({ durable: frames });
+      this.#sendSaved(connection);
+      connection.refuse('outdatedCopy');
+    } catch (error) {
+      this.#storeAway(connection, error);
     }
   }
 
@@ -432,6 +504,8 @@ export class Room implements Listener {
       this.#rules.soon();
     }
     for (const maker of makers) if (maker) this.#sendSaved(maker);
+    for (const origin of origins)
+      if (origin.connection && origin.rebased) origin.connection.refuse('outdatedCopy');
     if (change) this.#folding.note(change);
     if (change?.commit) this.#peers?.committed(change.commit);
     this.#setBehind(false);
@@ -467,6 +541,12 @@ export class Room implements Listener {
 
 const behindFrame = (behind: boolean): Packed =>
   pack(encodeMessage({ type: 'event', event: { kind: 'saving', behind } }));
+
+const senderOf = ({ pass: { member, scope } }: Connection): Sender => ({
+  memberId: member.id,
+  name: member.name,
+  scope,
+});
 
 function helloOf({ member, scope }: Pass): Hello {
   return {

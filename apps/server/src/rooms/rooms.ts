@@ -24,6 +24,7 @@ import { loadBoard, UnknownBoard } from './load.ts';
 import { Log } from './log.ts';
 import { RoomMetrics } from './metrics.ts';
 import { Outbox } from './outbox.ts';
+import { Packer } from './packer.ts';
 import { prismaStore } from './prisma-store.ts';
 import { Quarantine } from './quarantine.ts';
 import { type EditOutcome, Room } from './room.ts';
@@ -137,6 +138,12 @@ export function createRooms(deps: RoomsDeps): Rooms {
         warn,
       })
     : null;
+  const packer = new Packer({
+    store,
+    background,
+    isHeld: (boardId) => closing || places.has(boardId),
+    note,
+  });
   let closing = false;
 
   function* openRooms(): Iterable<Room> {
@@ -188,6 +195,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
   function unload(boardId: string, place: Place): void {
     if (!place.room?.isAtRest) return;
     places.delete(boardId);
+    if (place.room.mayBeWorthPacking) packer.soon(boardId);
     place.room.close('restarting');
   }
 

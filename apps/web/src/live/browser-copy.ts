@@ -55,6 +55,7 @@ export const openCopy: OpenCopy = (name, doc) => {
     },
     close: () => void kept.destroy(),
     async drop() {
+      failed = true;
       await kept.destroy();
       await clearDocument(name);
     },

@@ -48,6 +48,11 @@ const words: Record<number, ClosedWords> = {
     detail: 'Open the board again to see it as the others do.',
     again: true,
   },
+  [close.outdatedCopy]: {
+    title: 'The board was tidied while you were away',
+    detail: 'What you did meanwhile is on it. Open the board again.',
+    again: true,
+  },
   [close.tooLarge]: {
     title: 'This edit is too large for the board',
     detail: 'Make it smaller, then open the board again.',

@@ -27,22 +27,25 @@ interface FakeLink {
   events: RoomLinkEvents;
   changes: number;
   ended: boolean;
+  retries: number;
 }
 
 /** A room and a browser store that do what they are told. */
 function fakes(kept?: Uint8Array) {
   const links: FakeLink[] = [];
   const dropped: string[] = [];
-  const store = { write: () => Promise.resolve(true) };
+  const store = { write: () => Promise.resolve(true), drop: () => Promise.resolve() };
   const openRoom: OpenRoom = (_board, doc, _awareness, events) => {
-    const link: FakeLink = { doc, events, changes: 0, ended: false };
+    const link: FakeLink = { doc, events, changes: 0, ended: false, retries: 0 };
     doc.on('update', (_update, _origin, _doc, transaction) => {
       if (transaction.local) link.changes += 1;
     });
     links.push(link);
     return {
       nextChange: () => link.changes + 1,
-      retry: () => undefined,
+      retry: () => {
+        link.retries += 1;
+      },
       destroy: () => {
         link.ended = true;
       },
@@ -58,6 +61,7 @@ function fakes(kept?: Uint8Array) {
     close: () => undefined,
     drop: async () => {
       dropped.push(name);
+      await store.drop();
     },
   });
   return { links, dropped, store, openRoom, openCopy };
@@ -187,6 +191,44 @@ describe('a live board', () => {
     await expect.poll(() => links.length).toBe(2);
     join(link(links, 1));
     expect(live.state().connection).toEqual({ kind: 'saved' });
+    live.end();
+  });
+
+  it('changes an outdated copy for a fresh one by itself once the room has all of it', async () => {
+    const { live, links, join, dropped } = await opened();
+    const first = link(links, 0);
+    join(first);
+    live.state().session.document.movePlayer(h, [8, -2]);
+    saved(first);
+    first.events.closed(4410);
+    await expect.poll(() => links.length).toBe(2);
+    expect(first.ended).toBe(true);
+    expect(dropped).toEqual(['stemline/m1/b1']);
+    join(link(links, 1));
+    expect(live.state().connection).toEqual({ kind: 'saved' });
+    live.end();
+  });
+
+  it('brings what is unsaved to the room before it gives an outdated copy up', async () => {
+    const { live, links, join, store } = await opened();
+    const first = link(links, 0);
+    join(first);
+    live.state().session.document.movePlayer(h, [8, -2]);
+    first.events.closed(4410);
+    await expect.poll(() => first.retries).toBe(1);
+    // The copy is being dropped when the coach makes one more.
+    first.events.synced();
+    saved(first);
+    store.drop = async () => {
+      live.state().session.document.movePlayer(h, [9, -2]);
+    };
+    first.events.closed(4410);
+    await expect.poll(() => first.retries).toBe(2);
+    expect(links).toHaveLength(1);
+    saved(first);
+    store.drop = () => Promise.resolve();
+    first.events.closed(4410);
+    await expect.poll(() => links.length).toBe(2);
     live.end();
   });
 

@@ -107,7 +107,7 @@ export class LiveBoard {
       opening: () => this.#of(session, () => this.#happens({ type: 'opening' })),
       synced: () => this.#of(session, () => this.#synced(session)),
       down: () => this.#of(session, () => this.#happens({ type: 'down' })),
-      closed: (code) => this.#of(session, () => this.#happens({ type: 'closed', code })),
+      closed: (code) => this.#of(session, () => this.#closed(session, code)),
       unsaved: (count) => this.#of(session, () => this.#happens({ type: 'unsaved', count })),
       kept: (kept) => this.#of(session, () => this.#happens({ type: 'kept', kept })),
       presence: () =>
@@ -167,6 +167,21 @@ export class LiveBoard {
     await session.discard();
     if (this.#ended || this.#state.session !== session) return;
     this.#set({ session: this.#open(), colleagues: [] });
+  }
+
+  #closed(session: Session, code: number): void {
+    if (code === close.outdatedCopy) void this.#replace(session);
+    else this.#happens({ type: 'closed', code });
+  }
+
+  /**
+   * The room has taken what was done on a copy from before a packing, and wants it replaced. What was
+   * changed since goes to the room first, with the copy that it was made on.
+   */
+  async #replace(session: Session): Promise<void> {
+    if (!(await session.discardIfSaved())) session.retry();
+    else if (!this.#ended && this.#state.session === session)
+      this.#set({ session: this.#open(), colleagues: [] });
   }
 
   #happens(happening: Happening): void {

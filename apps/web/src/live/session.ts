@@ -101,6 +101,15 @@ export class Session {
     this.document.ydoc.destroy();
   }
 
+  /** The same if the room holds every edit, those included that are made meanwhile; false: it goes on. */
+  async discardIfSaved(): Promise<boolean> {
+    if (this.#ledger.unsaved > 0) return false;
+    await this.#copy.drop();
+    if (this.#ledger.unsaved > 0) return false;
+    this.end();
+    return true;
+  }
+
   async #keep(): Promise<void> {
     const write = ++this.#writes;
     this.#events.kept(false);

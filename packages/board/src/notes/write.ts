@@ -1,8 +1,12 @@
 import * as Y from 'yjs';
 import type { NoteNode } from '../board-play.ts';
 
-/** Writes notes into an empty fragment, in the shape in which the editor's binding writes them. */
-export function writeNotes(parent: Y.XmlFragment | Y.XmlElement, nodes: readonly NoteNode[]): void {
+/** Writes notes into a fragment, from the given place on, in the shape in which the editor's binding writes them. */
+export function writeNotes(
+  parent: Y.XmlFragment | Y.XmlElement,
+  nodes: readonly NoteNode[],
+  at = 0,
+): void {
   const written: (Y.XmlElement | Y.XmlText)[] = [];
   let runs: NoteNode[] = [];
   const endText = (): void => {
@@ -18,7 +22,7 @@ export function writeNotes(parent: Y.XmlFragment | Y.XmlElement, nodes: readonly
     }
   }
   endText();
-  parent.insert(0, written);
+  parent.insert(at, written);
 }
 
 function textOf(runs: readonly NoteNode[]): Y.XmlText {

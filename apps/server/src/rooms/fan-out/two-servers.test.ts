@@ -77,6 +77,7 @@ class Store {
     const { revision, clients } = this;
     return {
       revision,
+      packings: 0,
       updates: this.rows.filter(({ id }) => id > after),
       clients,
       authors: new Map(),
@@ -143,6 +144,8 @@ class Server {
         ydoc,
         revision: 0,
         last: 1n,
+        packings: 0,
+        packing: null,
         line: { name: '', concept: '', formation: '' },
         clients: new Map([[1, null]]),
         authors: new Map(),
