@@ -29,7 +29,7 @@ export class Packer {
 
   soon(boardId: string): void {
     const turn = this.#last;
-    this.#deps.background.once('pack a board', () => {
+    this.#deps.background.once('pack a board', boardId, () => {
       const work = turn.then(() => this.#pack(boardId));
       // The next one does not mind how this one ended.
       this.#last = work.catch(() => undefined);

@@ -171,9 +171,9 @@ export class Room implements Listener {
     return this.#connections.size === 0 && this.#guests === 0 && this.#board.isSettled;
   }
 
-  /** Whether what overwritten values left behind may be worth packing away. */
+  /** Whether what overwritten values left behind may be worth packing away, and no other server is on the board. */
   get mayBeWorthPacking(): boolean {
-    return mayBeWorthPacking(this.#board.ydoc);
+    return (this.#peers?.isAlone ?? true) && mayBeWorthPacking(this.#board.ydoc);
   }
 
   /** Keeps the room alive for somebody who has no connection in it; gives back how to let go. */

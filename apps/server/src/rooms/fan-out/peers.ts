@@ -49,6 +49,11 @@ export class Peers {
     });
   }
 
+  /** No other server is known to hold the board. */
+  get isAlone(): boolean {
+    return this.#holders.size === 0;
+  }
+
   /** The oldest of the servers that hold a board checks its rules. */
   get isLeading(): boolean {
     return [...this.#holders].every((other) => this.#servers.id < other);
