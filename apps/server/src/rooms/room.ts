@@ -297,6 +297,7 @@ export class Room implements Listener {
     this.#closeAll(why);
     if (this.#savedTimer) clearTimeout(this.#savedTimer);
     this.#peers?.close();
+    this.#whole.close();
     this.#rules.close();
     this.#presence.close();
     this.#board.close();
@@ -337,7 +338,7 @@ export class Room implements Listener {
   async #answerWhole(connection: Connection, stateVector: Uint8Array): Promise<void> {
     const release = connection.hold();
     try {
-      const whole = await this.#whole.get();
+      const whole = await this.#whole.recent();
       if (connection.closed) return;
       this.#answer(connection, () => whole.answerTo(stateVector, this.#board.ydoc));
     } catch (error) {
@@ -422,7 +423,7 @@ export class Room implements Listener {
     connection.hold();
     try {
       await this.#board.catchingUp.now();
-      const whole = await this.#whole.get();
+      const whole = await this.#whole.fresh();
       if (connection.closed) return;
       const origin = { connection, frames, at: performance.now(), rebased: true };
       const answer = this.#board.offerRebased(update, whole, senderOf(connection), origin);

@@ -59,25 +59,39 @@ const newWritersOf = (update: Uint8Array, known: Uint8Array): number[] => [
   ...Y.parseUpdateMeta(Y.diffUpdate(update, known)).to.keys(),
 ];
 
-/** Reads a board whole when somebody needs it; those who ask meanwhile share it. */
+/** How long a whole board is kept for the next one who has to catch up, milliseconds. */
+const keepMs = 5_000;
+
+/** Reads a board whole when somebody needs it. */
 export class WholeBoards {
   readonly #boardId: string;
   readonly #store: Pick<BoardStore, 'whole'>;
-  #loading: Promise<WholeBoard> | null = null;
+  #recent: Promise<WholeBoard> | null = null;
+  #timer: NodeJS.Timeout | null = null;
 
   constructor(boardId: string, store: Pick<BoardStore, 'whole'>) {
     this.#boardId = boardId;
     this.#store = store;
   }
 
-  get(): Promise<WholeBoard> {
-    this.#loading ??= this.#read().finally(() => {
-      this.#loading = null;
-    });
-    return this.#loading;
+  /** For an answer to a sync: many may come back at once, or one ask again and again. */
+  recent(): Promise<WholeBoard> {
+    if (this.#recent) return this.#recent;
+    const reading = this.fresh();
+    this.#recent = reading;
+    this.#timer = setTimeout(() => this.close(), keepMs);
+    reading.catch(() => this.close());
+    return reading;
   }
 
-  async #read(): Promise<WholeBoard> {
+  close(): void {
+    if (this.#timer) clearTimeout(this.#timer);
+    this.#timer = null;
+    this.#recent = null;
+  }
+
+  /** With everything in it that was brought back until now. */
+  async fresh(): Promise<WholeBoard> {
     const stored = await this.#store.whole(this.#boardId);
     if (!stored) throw new Error(`there is no board ${this.#boardId}`);
     return new WholeBoard(await wholeOf(stored), stored.rebased);
