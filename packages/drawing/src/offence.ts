@@ -1,6 +1,6 @@
 import { add, type Point } from '@stemline/football/geometry';
 import type { Motion, Play, Player, Route } from '@stemline/football/play';
-import { breakPoint, routePoints } from '@stemline/football/route';
+import { breakPoint, roundedRadius, routePoints } from '@stemline/football/route';
 import type { Role } from './role.ts';
 import type { Primitive } from './scene.ts';
 import { arrowHead, direction, endBar, rounded, straight, trimStart, zigzag } from './stroke.ts';
@@ -44,7 +44,7 @@ export function routeLine(player: Player, route: Route, showBreak: boolean): Pri
   const points = trimStart(routePoints(player, route), markRadius);
   if (points.length < 2) return [];
   const line =
-    route.shape === 'rounded' ? rounded(points, 1.6, 'route') : straight(points, 'route');
+    route.shape === 'rounded' ? rounded(points, roundedRadius, 'route') : straight(points, 'route');
   const end =
     route.finish.length > 0 ? arrowHead(points, arrow, 'routeEnd') : endBar(points, 0.6, 'route');
   const mark: Primitive[] =

@@ -16,3 +16,6 @@ export const breakDepth = (route: Route): number => route.stem.at(-1)?.[1] ?? 0;
 
 /** The sign of x that leads toward the ball from here; a man on the ball's line goes right to be inside. */
 export const insideSign = (x: number, ballX: number): 1 | -1 => (x > ballX ? -1 : 1);
+
+/** How far from a corner a rounded route begins to bend, and ends; as it is drawn and as it is run. Yards. */
+export const roundedRadius = 1.6;

@@ -2,12 +2,13 @@ import type { Leg, Run } from '@stemline/football/footwork/run';
 import { type TimedPath, timeAt, timedPath } from '@stemline/football/footwork/timed-path';
 import { distance, type Point, pathLength } from '@stemline/football/geometry';
 import type { Play, Player } from '@stemline/football/play';
-import { breakPoint, routePoints } from '@stemline/football/route';
+import { breakPoint, roundedRadius, routePoints } from '@stemline/football/route';
 import { sprintPreset } from '@stemline/football/sprint-presets';
 import { degrees } from '@stemline/football/units';
 import { branchLine, type Line } from '../branch-path.ts';
 import type { RouteBranch } from '../card.ts';
 import { stemTo } from '../stem.ts';
+import { bent } from './bends.ts';
 
 /** A receiver on his way by the clock: seconds from the snap. */
 export interface ReceiverClock {
@@ -56,6 +57,7 @@ export const branchClock = (play: Play, player: Player, branch: RouteBranch): Re
     eyes: branch.eyes,
     settles: branch.finish.kind === 'sit' || undefined,
     decidesAlong: pathLength(stemTo(play, player, branch.decideBy)),
+    radius: 0,
   });
 
 /** His clock on his drawn route; null where none is drawn. */
@@ -74,6 +76,7 @@ export function drawnClock(play: Play, player: Player): ReceiverClock | null {
     eyes: 0,
     settles: isLong ? false : undefined,
     decidesAlong: null,
+    radius: route.shape === 'rounded' ? roundedRadius : 0,
   });
 }
 
@@ -84,6 +87,8 @@ export interface Manner {
   /** Left out: as the line says. */
   readonly settles: boolean | undefined;
   readonly decidesAlong: number | null;
+  /** How far from a corner he begins to run it round; 0 where he cuts. Yards. */
+  readonly radius: number;
 }
 
 export function lineClock(play: Play, player: Player, line: Line, manner: Manner): ReceiverClock {
@@ -91,7 +96,8 @@ export function lineClock(play: Play, player: Player, line: Line, manner: Manner
   const releases = preset.start + manner.hesitate;
   const settles = manner.settles ?? settlesAtEnd(line);
   const drawn = [...line.stem.slice(1), ...line.finish];
-  const points = settles ? drawn : [...drawn, ...onward([...line.stem, ...line.finish])];
+  const whole = settles ? drawn : [...drawn, ...onward([...line.stem, ...line.finish])];
+  const { points, at } = bent(player.at, whole, manner.radius);
   const run: Run = {
     from: player.at,
     start: { kind: 'still', delay: releases },
@@ -99,7 +105,8 @@ export function lineClock(play: Play, player: Player, line: Line, manner: Manner
     finish: settles ? 'stop' : 'through',
   };
   const path = timedPath(preset, run);
-  const stemMark = path.marks[line.stem.length - 2];
+  const markOf = (point: number) => path.marks[at[point] ?? -1];
+  const stemMark = markOf(line.stem.length - 2);
   const breaksAt = line.stem[line.stem.length - 1] as Point;
   const turns = line.finish.length === 0 ? settles : turnAt(line) >= leastTurn;
   const seconds = stemMark?.arrives ?? releases;
@@ -111,7 +118,7 @@ export function lineClock(play: Play, player: Player, line: Line, manner: Manner
         ? null
         : Math.max(releases, timeAt(path, manner.decidesAlong) ?? path.arrives),
     breaks: turns ? { at: breaksAt, seconds, eyes: seconds + manner.eyes } : null,
-    drawnUntil: path.marks[drawn.length - 1]?.arrives ?? releases,
+    drawnUntil: markOf(drawn.length - 1)?.arrives ?? releases,
     settles,
     line,
     manner,
