@@ -15,16 +15,39 @@ const chromiums = [
   '/usr/bin/google-chrome',
 ];
 
-/** The journeys drive the system's browser; where apt can bring it, it is brought. */
-function installChromium() {
-  if (chromiums.some((path) => path && existsSync(path))) return;
-  console.log('Installing Chromium with apt …');
-  const quiet = { stdio: 'ignore', env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' } };
+/** What the tests drive and npm does not bring: where apt can bring it, it is brought. */
+function installWithApt(name, debian, isThere, need) {
+  if (isThere()) return;
+  console.log(`Installing ${name} with apt …`);
+  // A service that Debian would start is none of ours: the tests start their own.
+  const env = { ...process.env, DEBIAN_FRONTEND: 'noninteractive', RUNLEVEL: '1' };
+  const quiet = { stdio: 'ignore', env };
   spawnSync('apt-get', ['update'], quiet);
-  spawnSync('apt-get', ['install', '-y', '--no-install-recommends', 'chromium'], quiet);
-  if (chromiums.some((path) => path && existsSync(path))) return;
+  spawnSync('apt-get', ['install', '-y', '--no-install-recommends', debian], quiet);
+  if (isThere()) return;
   throw new NotReady(
-    'The browser journeys need Chromium, and apt could not install it here: run "sudo apt-get install chromium", or set CHROMIUM to the path of one.',
+    `${need}, and apt could not install it here: run "sudo apt-get install ${debian}"${debian === 'chromium' ? ', or set CHROMIUM to the path of one' : ''}.`,
+  );
+}
+
+function installPrograms() {
+  installWithApt(
+    'Chromium',
+    'chromium',
+    () => chromiums.some((path) => path && existsSync(path)),
+    'The browser journeys need Chromium',
+  );
+  installWithApt(
+    'Redis',
+    'redis-server',
+    () => spawnSync('redis-server', ['--version'], { stdio: 'ignore' }).status === 0,
+    'The tests of several servers need redis-server',
+  );
+  installWithApt(
+    'HAProxy',
+    'haproxy',
+    () => spawnSync('haproxy', ['-v'], { stdio: 'ignore' }).status === 0,
+    'The test of the proxy in docker-compose.yml needs haproxy',
   );
 }
 
@@ -63,7 +86,7 @@ function countOf(project) {
 
 try {
   await prepare();
-  installChromium();
+  installPrograms();
 } catch (error) {
   if (!(error instanceof NotReady)) throw error;
   console.error(error.message);

@@ -18,7 +18,8 @@ export interface Home {
   rooms: string;
   person(name: string, role: Role, group?: Group): Promise<Person>;
   board(by: Person): Promise<string>;
-  start(): Promise<ServerProcess>;
+  /** `at`: a port of its own; left out, the one of `rooms`. */
+  start(at?: number, env?: Record<string, string>): Promise<ServerProcess>;
   close(): Promise<void>;
 }
 
@@ -43,11 +44,12 @@ export async function openHome(): Promise<Home> {
     rooms: `ws://127.0.0.1:${port}/rooms`,
     person: (name, role, group) => person({ prisma, auth }, staffId, name, role, group),
     board: (by) => prisma.$transaction((tx) => insertBoard(tx, by, handPlay(), [])),
-    start: () =>
-      startServerProcess(postgres.dataDir, port, {
+    start: (at = port, env = {}) =>
+      startServerProcess(postgres.dataDir, at, {
         DATABASE_URL: postgres.url,
         AUTH_SECRET: testSecret,
         LOG_LEVEL: 'error',
+        ...env,
       }),
     async close() {
       await prisma.$disconnect();
