@@ -1,4 +1,4 @@
-import type { AlignedLook, Defender } from '@stemline/football/look';
+import type { Defender } from '@stemline/football/look';
 import type { Player } from '@stemline/football/play';
 import type { Blocking, HelpingMan } from './blockers.ts';
 
@@ -66,25 +66,6 @@ function reaches(slides: Blocking['slide'], side: -1 | 1, isEnd: boolean): numbe
   return isEnd ? edgeReach : reach;
 }
 
-/**
- * Who has whom. Men on the line block side by side and never cross; a back steps in front of anybody
- * on his side. As few as can be are left free, and of those ways the one whose free men need longest:
- * the line blocks from the inside out. Where no slide is called each may go either way, as a line is
- * set to what it sees.
- */
-export function pickUp(
-  front: Front,
-  look: AlignedLook,
-  doing: readonly number[],
-  arrives: (rusher: Defender) => number,
-  mayTake: MayTake,
-): PickUp {
-  const rushers = look.defenders
-    .filter(({ reactions }, man) => reactions[doing[man] ?? 0]?.move === 'rush')
-    .sort((a, b) => a.at[0] - b.at[0]);
-  return assign(front, rushers, arrives, mayTake);
-}
-
 interface Step {
   readonly cost: number;
   readonly next: Step | null;
@@ -96,7 +77,14 @@ const done: Step = { cost: 0, next: null, block: null, free: null };
 const cheaper = (best: Step, blocker: Player, rusher: Defender, next: Step): Step =>
   next.cost < best.cost ? { cost: next.cost, next, block: { blocker, rusher }, free: null } : best;
 
-function assign(
+/**
+ * Who has whom. Men on the line block side by side and never cross; a back steps in front of anybody
+ * on his side. As few as can be are left free, and of those ways the one whose free men need longest:
+ * the line blocks from the inside out. Where no slide is called each may go either way, as a line is
+ * set to what it sees.
+ `rushers` from left to right.
+ */
+export function pickUp(
   { inLine, behind, ball }: Front,
   rushers: readonly Defender[],
   arrives: (rusher: Defender) => number,

@@ -22,6 +22,15 @@ interface Picked {
   readonly first: FreeRusher | null;
 }
 
+/** Who has whom where these men come, and each card says to take this man. */
+interface Known {
+  readonly rushers: readonly Defender[];
+  readonly own: readonly (DefenderId | null)[];
+  readonly picked: Picked;
+}
+/** More than any shelf sends. */
+const mostKnown = 100;
+
 /** Who has whom before any look. */
 export const pickUpsOf = (
   code: RuleCode,
@@ -42,6 +51,8 @@ class PickUps {
   /** Those on the line, in whose way a free man is. */
   readonly #inLine: readonly Player[];
   readonly #called = new WeakMap<AlignedLook, Picked>();
+  readonly #arrivals = new WeakMap<Defender, number>();
+  readonly #known: Known[] = [];
 
   constructor(
     code: RuleCode,
@@ -68,18 +79,24 @@ class PickUps {
     return known;
   }
 
+  /** Looks that send the same men are picked up alike, as long as no card says otherwise. */
   #pick(look: AlignedLook, doing: readonly number[]): Picked {
-    const seconds = new Map<Defender, number>();
-    const arrives = (rusher: Defender): number => {
-      const known = seconds.get(rusher) ?? arrival(this.#code, rusher, this.#spot, this.#inLine);
-      seconds.set(rusher, known);
-      return known;
-    };
-    const helpers = this.#helpers;
+    const rushers = rushersOf(look, doing);
     const own = this.#cards.map((reader) => reader && blocksByCard(reader, look, doing));
+    for (const known of this.#known)
+      if (areSame(known.rushers, rushers) && areSame(known.own, own)) return known.picked;
+    const picked = this.#worked(rushers, own);
+    if (this.#known.length >= mostKnown) this.#known.length = 0;
+    this.#known.push({ rushers, own, picked });
+    return picked;
+  }
+
+  #worked(rushers: readonly Defender[], own: readonly (DefenderId | null)[]): Picked {
+    const helpers = this.#helpers;
     const mayTake = (helper: HelpingMan, rusher: Defender): boolean =>
       !helper.card || own[helpers.indexOf(helper)] === rusher.id;
-    const picked = pickUp(this.#front, look, doing, arrives, mayTake);
+    const arrives = (rusher: Defender): number => this.#arrives(rusher);
+    const picked = pickUp(this.#front, rushers, arrives, mayTake);
     let first: FreeRusher | null = null;
     for (const rusher of picked.free) {
       const at = arrives(rusher);
@@ -87,6 +104,25 @@ class PickUps {
     }
     return { pickUp: picked, first };
   }
+
+  #arrives(rusher: Defender): number {
+    const known =
+      this.#arrivals.get(rusher) ?? arrival(this.#code, rusher, this.#spot, this.#inLine);
+    this.#arrivals.set(rusher, known);
+    return known;
+  }
+}
+
+/** From left to right. */
+const rushersOf = ({ defenders }: AlignedLook, doing: readonly number[]): readonly Defender[] =>
+  defenders
+    .filter(({ reactions }, man) => reactions[doing[man] ?? 0]?.move === 'rush')
+    .sort((a, b) => a.at[0] - b.at[0]);
+
+function areSame(a: readonly unknown[], b: readonly unknown[]): boolean {
+  if (a.length !== b.length) return false;
+  for (let i = 0; i < a.length; i++) if (a[i] !== b[i]) return false;
+  return true;
 }
 
 /** The man whom his card tells him to block: his key, where it comes to a block. */

@@ -22,35 +22,45 @@ export function picturesOf(
   const passer = cards.find(({ card }) => card === passerCard) ?? null;
   const receivers = cards.filter(runs);
   const readers = passer && !runs(passer) ? [...receivers, passer] : receivers;
-  const pictures = throws.map((): Way[] => []);
+  const wanted = throws.map(
+    (planned): Wanted => ({
+      planned,
+      reader: planned.choice
+        ? readers.findIndex(({ card }) => card.player === planned.receiver.id)
+        : null,
+      pictures: [],
+    }),
+  );
+  const picker = passer ? readers.indexOf(passer) : -1;
   for (const look of looks) {
     const before = readers.map((reader) => reader.before(look));
     for (const way of waysBefore(look, before)) {
-      const picked = passer?.before(look).when(way.man, way.does).branch ?? null;
-      for (const [i, planned] of throws.entries()) {
-        if (isAsked(planned, passerCard !== null, picked, before, way)) pictures[i]?.push(way);
-      }
+      const picked = before[picker]?.when(way.man, way.does).branch ?? null;
+      for (const one of wanted)
+        if (isAsked(one, passerCard !== null, picked, before, way)) one.pictures.push(way);
     }
   }
-  return throws.map((planned, i) => ({ planned, pictures: pictures[i] ?? [] }));
+  return wanted;
+}
+
+interface Wanted extends Thrown {
+  /** Whose card must come to it; null where it hangs on nobody's. */
+  readonly reader: number | null;
+  readonly pictures: Way[];
 }
 
 const runs = ({ card }: ReaderCard): boolean => card.branches.some(({ kind }) => kind === 'route');
 
 function isAsked(
-  { receiver, choice }: PlannedThrow,
+  { planned: { receiver, choice }, reader }: Wanted,
   isPicked: boolean,
   picked: Branch | null,
   before: readonly BeforeLook[],
   { man, does }: Way,
 ): boolean {
   if (isPicked && !(picked?.kind === 'target' && picked.player === receiver.id)) return false;
-  if (!choice) return true;
-  for (const one of before) {
-    if (one.reader.card.player !== receiver.id) continue;
-    return one.when(man, does).branch?.id === choice.branch.id;
-  }
-  return false;
+  if (!choice || reader === null) return true;
+  return before[reader]?.when(man, does).branch?.id === choice.branch.id;
 }
 
 /** As called, then one key at a time doing something else. */
