@@ -96,10 +96,10 @@ export function answerOf(
 
 /** `first`: the first that fits. `unique`: the one that fits, or the first of several that agree. */
 function hitOf({ head }: ReadCard, fits: readonly Row[]): Row | null {
-  const [first, ...others] = fits;
+  const [first] = fits;
   if (!first) return null;
-  const agree = others.every(({ branch }) => branch === first.branch);
-  return head.policy === 'first' || agree ? first : null;
+  if (head.policy === 'first') return first;
+  return fits.every(({ branch }) => branch === first.branch) ? first : null;
 }
 
 export const branchOf = (card: ReadCard, id: BranchId | null): Branch | null =>

@@ -41,29 +41,25 @@ export function keyAmong(
 ): KeyResult {
   const { levels, maxDepth, direction, reach, headUp, tie } = card.head.key;
   const sign = direction === 'inside' ? 1 : -1;
-  const candidates: Candidate[] = [];
+  const seen: Defender[] = [];
   let first = Number.POSITIVE_INFINITY;
   for (const defender of look.defenders) {
     if (!levels.includes(defender.level)) continue;
     const along = sign * insideOf(start, defender.at[0], ball);
-    const depth = measured(defender.at[1]);
-    if (!(depth <= maxDepth && along >= -headUp && along <= reach)) continue;
-    candidates.push({ defender, along, depth });
+    if (!(measured(defender.at[1]) <= maxDepth && along >= -headUp && along <= reach)) continue;
+    seen.push(defender);
     first = Math.min(first, along);
   }
-  const abreast = candidates.filter(({ along }) => measured(along - first) <= tie);
-  const shallowest = Math.min(...abreast.map(({ depth }) => depth));
-  const left = abreast.filter(({ depth }) => measured(depth - shallowest) <= tie);
-  const [only, ...others] = left.map(({ defender }) => defender);
+  const isAbreast = ({ at }: Defender): boolean =>
+    measured(sign * insideOf(start, at[0], ball) - first) <= tie;
+  const abreast = seen.length > 1 ? seen.filter(isAbreast) : seen;
+  let shallowest = Number.POSITIVE_INFINITY;
+  for (const { at } of abreast) shallowest = Math.min(shallowest, measured(at[1]));
+  const left =
+    abreast.length > 1
+      ? abreast.filter(({ at }) => measured(measured(at[1]) - shallowest) <= tie)
+      : abreast;
+  const [only] = left;
   if (!only) return { kind: 'none' };
-  return others.length === 0
-    ? { kind: 'one', defender: only }
-    : { kind: 'tie', defenders: [only, ...others] };
-}
-
-interface Candidate {
-  readonly defender: Defender;
-  /** Yards from the start, along the scan. */
-  readonly along: number;
-  readonly depth: number;
+  return left.length === 1 ? { kind: 'one', defender: only } : { kind: 'tie', defenders: left };
 }

@@ -69,9 +69,9 @@ class Best {
     if (!Number.isNaN(known)) return known;
     let least = this.#costFrom(index + 1, left);
     let taken = nobody;
-    for (const [i, wished] of wishes.entries()) {
+    for (let i = 0; i < wishes.length; i++) {
       if (!(left & (1 << i))) continue;
-      const cost = this.#costFrom(index + 1, left & ~(1 << i)) + wished;
+      const cost = this.#costFrom(index + 1, left & ~(1 << i)) + (wishes[i] as number);
       if (cost < least) {
         least = cost;
         taken = i;

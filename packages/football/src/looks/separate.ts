@@ -22,7 +22,8 @@ export function separate<T extends { readonly level: Level; readonly at: Point }
   const taken: Point[] = [];
   const apart: T[] = [...men];
   for (const level of order)
-    for (const [i, man] of men.entries()) {
+    for (let i = 0; i < men.length; i++) {
+      const man = men[i] as T;
       if (man.level !== level) continue;
       const at = freeSpot(man.at, taken, deepest);
       taken.push(at);

@@ -1,6 +1,6 @@
 import { receivers } from '@stemline/football/count';
 import { ballX } from '@stemline/football/field';
-import { add, distance, type Point, scale, subtract } from '@stemline/football/geometry';
+import { distance, type Point } from '@stemline/football/geometry';
 import type {
   AlignedLook,
   Defender,
@@ -222,7 +222,9 @@ function goesTo(
 
 function toward(from: Point, to: Point, run: number): Point {
   const length = distance(from, to);
-  return length <= run ? to : add(from, scale(subtract(to, from), run / length));
+  if (length <= run) return to;
+  const share = run / length;
+  return [from[0] + (to[0] - from[0]) * share, from[1] + (to[1] - from[1]) * share];
 }
 
 /** A man on the far side of the scan, within the card's width and depth: the bracket's other man. */

@@ -85,7 +85,7 @@ export class BeforeLook {
   /** The key's place in the look; -1 where there is not one key. */
   readonly keyMan: number;
   readonly #snapshot: Snapshot;
-  readonly #early: readonly (FactValue | null)[];
+  readonly #early: (FactValue | null)[];
   #called: Reading | null = null;
   /** By man and reaction, as far as was asked. */
   readonly #others: (Reading | undefined)[][] = [];
@@ -143,13 +143,18 @@ export class BeforeLook {
 
   #read(doing: readonly number[]): Reading {
     const { reader, key } = this;
-    const known = [...this.#early];
+    const known = reader.later.length > 0 ? this.#early.slice() : this.#early;
     if (reader.later.length > 0) {
       const sighting = this.sighting(doing);
       for (const name of reader.later) known.push(facts[name].measure(sighting));
     }
     const fits: Row[] = [];
-    for (const { row, asks } of reader.rows) if (allMet(asks, known)) fits.push(row);
+    for (const { row, asks } of reader.rows) {
+      if (!allMet(asks, known)) continue;
+      fits.push(row);
+      // The first that fits settles it.
+      if (reader.card.head.policy === 'first') break;
+    }
     const { row, branch } = answerOf(reader.card, key, fits);
     const keyDoes =
       key.kind === 'one' ? (key.defender.reactions[doing[this.keyMan] ?? 0] as Reaction) : null;

@@ -53,7 +53,8 @@ export function leastMargin(defender: FreeDefender, lane: Lane, near: number): M
   for (const stretch of lane.stretches) {
     let least = Number.POSITIVE_INFINITY;
     let index = 0;
-    for (const [i, spot] of stretch.entries()) {
+    for (let i = 0; i < stretch.length; i++) {
+      const spot = stretch[i] as LaneSpot;
       if (straightTo(defender, spot) >= least) continue;
       const seconds = handAt(defender, spot.at) - spot.seconds;
       if (seconds < least) {
