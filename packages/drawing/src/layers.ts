@@ -1,5 +1,5 @@
 import { ballX } from '@stemline/football/field';
-import { add, type Point } from '@stemline/football/geometry';
+import { add, distance, type Point } from '@stemline/football/geometry';
 import type { DefenderId, PlayerId } from '@stemline/football/ids';
 import type { AlignedLook, ReactionChoice } from '@stemline/football/look';
 import type { Play } from '@stemline/football/play';
@@ -130,20 +130,32 @@ function pathItems(path: ExtraPath): Primitive[] {
     : extraLine(path.points, path.end, 'branch', 'branchEnd');
   const end = path.points.at(-1);
   if (!lit || path.label === '' || !end) return line;
-  const side = end[0] >= (path.points.at(-2) ?? end)[0] ? 1 : -1;
-  return [
-    ...line,
-    {
-      kind: 'text',
-      at: [end[0] + side * 0.8, end[1] + 0.95],
-      text: path.label,
-      size: 1.1,
-      turn: 0,
-      anchor: side > 0 ? 'start' : 'end',
-      role: 'branchLabel',
-    },
-  ];
+  const from = path.points.at(-2) ?? end;
+  const side = end[0] >= from[0] ? 1 : -1;
+  const letters = {
+    kind: 'text',
+    text: path.label,
+    size: 1.1,
+    turn: 0,
+    role: 'branchLabel',
+  } as const;
+  return path.labelAt === 'middle'
+    ? [...line, { ...letters, at: besideMiddle(from, end), anchor: 'middle' }]
+    : [
+        ...line,
+        {
+          ...letters,
+          at: [end[0] + side * 0.8, end[1] + 0.95],
+          anchor: side > 0 ? 'start' : 'end',
+        },
+      ];
 }
+
+/** Under the middle of a stroke, where the backfield is empty. */
+const besideMiddle = (from: Point, to: Point): Point => {
+  const flat = Math.abs(to[0] - from[0]) / Math.max(0.1, distance(from, to));
+  return [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2 - 0.5 - 0.9 * flat];
+};
 
 export function pathLayer(paths: readonly ExtraPath[], emphasis: ExtraPath['emphasis']): Group[] {
   return paths

@@ -2,6 +2,7 @@ import type { Point } from '@stemline/football/geometry';
 import type { DefenderId, PlayerId } from '@stemline/football/ids';
 import type { AlignedLook, ReactionChoice } from '@stemline/football/look';
 import type { Play } from '@stemline/football/play';
+import type { Blocks } from './blocking.ts';
 import type { Frame } from './view.ts';
 
 /** Why something is marked on the drawing. */
@@ -17,8 +18,10 @@ export interface ExtraPath {
   points: readonly Point[];
   emphasis: 'quiet' | 'lit';
   end: 'arrow' | 'bar' | 'none';
-  /** Stands at the end of a lit line; may be empty. */
+  /** Stands beside a lit line; may be empty. */
   label: string;
+  /** Where it stands; a throw has it half-way, clear of the man it goes to. */
+  labelAt?: 'end' | 'middle';
 }
 
 export interface SceneOptions {
@@ -30,6 +33,7 @@ export interface SceneOptions {
   key?: DefenderId | null;
   highlights?: readonly Highlight[];
   paths?: readonly ExtraPath[];
+  blocks?: Blocks | null;
   /** Players on the way of a drag stand here; where they came from is drawn as a ghost. */
   dragging?: ReadonlyMap<PlayerId, Point>;
   showBreaks?: boolean;

@@ -1,6 +1,7 @@
 import type { Point } from '@stemline/football/geometry';
 import type { PlayerId } from '@stemline/football/ids';
 import type { Play, Player } from '@stemline/football/play';
+import { blockingLayer } from './blocking.ts';
 import { fieldLines } from './field-lines.ts';
 import {
   ballLayer,
@@ -43,6 +44,7 @@ export function sceneOf(play: Play, options: SceneOptions = {}): Scene {
       ...routeLayer(now, highlights, options.showBreaks ?? false),
       ...pathLayer(paths, 'lit'),
       ...(look ? defenderLayer(look, key, highlights) : []),
+      ...(options.blocks ? blockingLayer(now, look, options.blocks) : []),
       ballLayer(play),
       ...playerLayer(now, highlights),
     ],

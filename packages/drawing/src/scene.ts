@@ -44,6 +44,8 @@ export type Subject =
   | { kind: 'defender'; defender: DefenderId }
   | { kind: 'reaction'; defender: DefenderId }
   | { kind: 'path'; path: string }
+  | { kind: 'block' | 'drop'; player: PlayerId }
+  | { kind: 'free'; defender: DefenderId }
   | { kind: 'before'; player: PlayerId }
   | { kind: 'ghost'; player: PlayerId };
 

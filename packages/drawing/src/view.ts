@@ -1,4 +1,4 @@
-import { halfWidth } from '@stemline/football/field';
+import { ballX, halfWidth } from '@stemline/football/field';
 import type { Point } from '@stemline/football/geometry';
 import type { Play } from '@stemline/football/play';
 import { routePoints } from '@stemline/football/route';
@@ -16,6 +16,19 @@ const downfield = 25;
 /** A route that goes on past this is cut. */
 const furthest = 45;
 const furthestOfFormation = 20;
+
+/** Yards to either side of the ball, behind the line and past it, in which a play is protected. */
+const boxHalf = 14;
+const boxBehind = 10;
+const boxPast = 8;
+
+/** Where the passer is protected: the line, who comes, and who stays in. */
+export const boxOf = ({ situation }: Play): View => ({
+  left: ballX(situation) - boxHalf,
+  bottom: -boxBehind,
+  width: 2 * boxHalf,
+  height: boxBehind + boxPast,
+});
 
 /** The part of the field a play is shown on, yards. */
 export function viewOf(play: Play, frame: Frame): View {

@@ -1,6 +1,6 @@
 import { sceneOf, withDragged } from '@stemline/drawing/play-scene';
 import { unitsPerYard, viewBox } from '@stemline/drawing/shape';
-import { viewOf } from '@stemline/drawing/view';
+import { boxOf, viewOf } from '@stemline/drawing/view';
 import type { Point } from '@stemline/football/geometry';
 import { type DefenderId, type PlayerId, playerIdSchema } from '@stemline/football/ids';
 import { type KeyboardEvent, type ReactNode, useEffect, useId, useMemo, useRef } from 'react';
@@ -10,6 +10,7 @@ import { useLive } from '../live/live-context.tsx';
 import type { Colleague } from '../live/presence.ts';
 import { branchPaths, keyOf } from '../looks/standing.ts';
 import { useOnTheBoard } from '../looks/standing-context.tsx';
+import { blocksOf } from '../protection/protecting.ts';
 import classes from './board-canvas.module.css';
 import { useBoardUi } from './board-ui-context.tsx';
 import { DrawingBar } from './drawing-bar.tsx';
@@ -39,8 +40,11 @@ function theirDrags(colleagues: readonly Colleague[], mine: ReadonlyMap<PlayerId
 /** The play board: the drawing, and every way to change it by hand or by keys. */
 export function BoardCanvas({
   onDefender,
+  showBlocking,
   children,
 }: {
+  /** The board is about the protection: who blocks whom is drawn, and what players read is not. */
+  showBlocking: boolean;
   /** A defender was pressed. */
   onDefender: (defender: DefenderId) => void;
   /** What stands over a corner of the drawing. */
@@ -59,8 +63,14 @@ export function BoardCanvas({
   const helpId = useId();
 
   const view = useMemo(
-    () => filled(viewOf(play, (ui.cropped ?? isNarrow(size)) ? 'formation' : 'field'), size),
-    [play, size, ui.cropped],
+    () =>
+      filled(
+        showBlocking && ui.cropped === null
+          ? boxOf(play)
+          : viewOf(play, (ui.cropped ?? isNarrow(size)) ? 'formation' : 'field'),
+        size,
+      ),
+    [play, size, ui.cropped, showBlocking],
   );
   const px = unitsFor(1, view, size.width);
   const hand = useGestures(svg, view, rights, onDefender);
@@ -73,20 +83,42 @@ export function BoardCanvas({
     [colleagues, shown.dragging],
   );
   const everybody = useMemo(() => play.players.map(({ id }) => id), [play.players]);
+  const blocking = showBlocking || ui.showBlocking;
+  const blocks = useMemo(
+    () => (blocking ? blocksOf(play, standing) : null),
+    [blocking, play, standing],
+  );
   const scene = useMemo(
     () =>
       sceneOf(shown.play, {
         frame: view,
         look: standing?.look ?? null,
         reactions: standing?.reactions ?? {},
-        showReactions: ui.showReactions ? 'all' : 'none',
-        key: keyOf(standing, ui.card ?? play.cards[0]?.player ?? null),
+        showReactions: ui.showReactions && !showBlocking ? 'all' : 'none',
+        key: showBlocking ? null : keyOf(standing, ui.card ?? play.cards[0]?.player ?? null),
         highlights: highlightsOf(ui.selected, finding, everybody, null),
-        paths: ui.showBranches && hand.gesture === null ? branchPaths(play, standing, ui.card) : [],
+        paths:
+          ui.showBranches && !showBlocking && hand.gesture === null
+            ? branchPaths(play, standing, ui.card)
+            : [],
+        blocks,
         dragging,
         showBreaks: rights.any,
       }),
-    [shown.play, view, standing, ui, play, finding, everybody, dragging, rights.any, hand.gesture],
+    [
+      shown.play,
+      view,
+      standing,
+      ui,
+      play,
+      finding,
+      everybody,
+      dragging,
+      rights.any,
+      hand.gesture,
+      blocks,
+      showBlocking,
+    ],
   );
   const moved = withDragged(shown.play, dragging);
   const spots = new Map(moved.players.map(({ id, at }) => [id, at] as const));

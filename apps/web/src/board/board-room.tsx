@@ -9,6 +9,7 @@ import {
   IconMessage,
   IconNotes,
   IconShield,
+  IconShieldHalf,
   IconTable,
   IconUser,
 } from '@tabler/icons-react';
@@ -20,6 +21,7 @@ import { unsavedOf } from '../live/connection.ts';
 import { useBoard, useConnection, useFindings, useProjection } from '../live/hooks.ts';
 import { LooksPanel } from '../looks/looks-panel.tsx';
 import { NotesEditor } from '../notes/notes-editor.tsx';
+import { ProtectionPanel } from '../protection/protection-panel.tsx';
 import { SamePagePanel } from '../same-page/same-page-panel.tsx';
 import { SignOffPanel } from '../signoff/signoff-panel.tsx';
 import { BoardCanvas } from './board-canvas.tsx';
@@ -36,6 +38,7 @@ type SectionId =
   | 'player'
   | 'card'
   | 'looks'
+  | 'protection'
   | 'samePage'
   | 'findings'
   | 'notes'
@@ -114,6 +117,7 @@ export function BoardRoom({ board }: { board: Board }) {
     },
     { id: 'card', label: 'Read card', Icon: IconCards, body: <CardPanel /> },
     { id: 'looks', label: 'Looks', Icon: IconShield, body: <LooksPanel /> },
+    { id: 'protection', label: 'Protection', Icon: IconShieldHalf, body: <ProtectionPanel /> },
     { id: 'samePage', label: 'Same page', Icon: IconTable, body: <SamePagePanel /> },
     {
       id: 'findings',
@@ -181,7 +185,10 @@ export function BoardRoom({ board }: { board: Board }) {
       <div className={classes.stage}>
         <div className={classes.board}>
           <BoardToolbar boardId={board.id} />
-          <BoardCanvas onDefender={() => setSection('looks')} />
+          <BoardCanvas
+            showBlocking={section === 'protection'}
+            onDefender={() => setSection(section === 'protection' ? 'protection' : 'looks')}
+          />
         </div>
         <Tabs
           className={classes.side ?? ''}

@@ -153,6 +153,14 @@ export function BoardToolbar({ boardId }: { boardId: string }) {
             />
             <Switch
               size="sm"
+              label="Who blocks whom"
+              checked={ui.showBlocking}
+              onChange={({ currentTarget }) =>
+                tell({ do: 'showBlocking', shown: currentTarget.checked })
+              }
+            />
+            <Switch
+              size="sm"
               label="Formation only, larger"
               checked={ui.cropped ?? false}
               onChange={({ currentTarget }) => tell({ do: 'crop', cropped: currentTarget.checked })}

@@ -25,6 +25,8 @@ export interface BoardUi {
   finding: string | null;
   showReactions: boolean;
   showBranches: boolean;
+  /** Who blocks whom, besides while Protection is open. */
+  showBlocking: boolean;
   /** Cropped to the formation; null: as the width of the window asks for. */
   cropped: boolean | null;
 }
@@ -47,6 +49,7 @@ export type UiAction =
   | { do: 'openCard'; player: PlayerId | null }
   | { do: 'showReactions'; shown: boolean }
   | { do: 'showBranches'; shown: boolean }
+  | { do: 'showBlocking'; shown: boolean }
   | { do: 'crop'; cropped: boolean }
   /** These players are no longer on the board. */
   | { do: 'keepOnly'; players: readonly PlayerId[] };
@@ -60,6 +63,7 @@ export const uiAtFirst: BoardUi = {
   finding: null,
   showReactions: true,
   showBranches: true,
+  showBlocking: false,
   cropped: null,
 };
 
@@ -112,6 +116,8 @@ export function uiStep(ui: BoardUi, action: UiAction): BoardUi {
       return { ...ui, showReactions: action.shown };
     case 'showBranches':
       return { ...ui, showBranches: action.shown };
+    case 'showBlocking':
+      return { ...ui, showBlocking: action.shown };
     case 'crop':
       return { ...ui, cropped: action.cropped };
     case 'keepOnly': {

@@ -5,6 +5,7 @@ import { useMemo, useRef } from 'react';
 import { CardView } from '../card/card-view.tsx';
 import { SceneDrawing } from '../common/scene-drawing.tsx';
 import { NotesView } from '../notes/notes-view.tsx';
+import { calledWords } from '../protection/protection-words.ts';
 import { describePlayer } from './describe-player.ts';
 import classes from './play-view.module.css';
 import { isNarrow, useWindowSize } from './use-window-size.ts';
@@ -28,11 +29,13 @@ export function PlayView({ content, before = null }: PlayViewProps) {
       }),
     [play, before, width],
   );
+  const called = calledWords(play);
   return (
     <div className={classes.view} ref={window}>
       <div className={classes.drawing}>
         <SceneDrawing scene={scene} label={`${play.name}, drawn`} />
       </div>
+      {called.length > 0 && <p className={classes.called}>{called.join('. ')}.</p>}
       <details className={classes.words}>
         <summary>The drawing in words</summary>
         <ul>

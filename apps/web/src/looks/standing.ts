@@ -80,6 +80,7 @@ export function branchPaths(
           emphasis: lit ? 'lit' : 'quiet',
           end: endOf(branch),
           label: branch.name,
+          labelAt: branch.kind === 'target' ? 'middle' : 'end',
         };
       })
       .filter(({ points }) => points.length > 1);

@@ -1,14 +1,13 @@
 import type { AlignedLook, Defender, ReactionChoice } from '@stemline/football/look';
-import { tooNearToCall } from '../clock/values.ts';
 import type { Element, Finding, Severity } from '../finding.ts';
 import { findingId } from '../findings/finding-id.ts';
 import type { OnPlay } from '../findings/on-play.ts';
 import { type Readers, readersAmong } from '../same-page/reader-card.ts';
 import { seconds } from '../throws/words.ts';
 import { both } from '../words.ts';
+import { type Cause, causes, type Exposed, exposedIn } from './exposure.ts';
 import { hotKeys } from './hot-keys.ts';
-import type { FreeRusher } from './pick-ups.ts';
-import { type Protected, type Protecting, protectingOf } from './protect.ts';
+import { type Protecting, protectingOf } from './protect.ts';
 
 /**
  * Who comes free too soon: as called, and where somebody's key comes who is not called to; what anybody
@@ -70,32 +69,6 @@ function keysWhoMayCome(
     if (!rush || call?.move === 'rush') return [];
     return [{ reactions: { [key.defender.id]: rush.id }, isPassers: reader === passer }];
   });
-}
-
-/** Why a free rusher is a fault: nobody is quick enough and too many come, or nobody has him, or the card does not throw hot. */
-const causes = ['outnumbered', 'nobodyHasHim', 'card'] as const;
-type Cause = (typeof causes)[number];
-
-interface Exposed {
-  readonly cause: Cause;
-  readonly seen: Protected;
-  readonly first: FreeRusher;
-  /** Seconds by which he is there before the ball can go. */
-  readonly late: number;
-}
-
-function exposedIn(seen: Protected): Exposed[] {
-  const { first, outlets, thrown, outnumbered } = seen;
-  if (!first) return [];
-  const lateBy = (ready: number | undefined): number =>
-    Math.min(9, (ready ?? Number.POSITIVE_INFINITY) - first.arrives);
-  const quickest = lateBy(outlets[0]?.ready);
-  const isLate = (late: number): boolean => late > tooNearToCall.value;
-  if (isLate(quickest))
-    return [{ cause: outnumbered ? 'outnumbered' : 'nobodyHasHim', seen, first, late: quickest }];
-  return thrown && isLate(lateBy(thrown.ready))
-    ? [{ cause: 'card', seen, first, late: lateBy(thrown.ready) }]
-    : [];
 }
 
 function tellIt(
