@@ -58,6 +58,7 @@ const routes: Record<string, Action | 'signed in' | 'own session' | 'anyone'> = 
   'GET /api/staffs/{staff}/looks': 'look.read',
   'POST /api/staffs/{staff}/looks': 'look.edit',
   'PUT /api/staffs/{staff}/looks/{look}': 'look.edit',
+  'POST /api/staffs/{staff}/looks/{look}/move': 'look.edit',
   'DELETE /api/staffs/{staff}/looks/{look}': 'look.edit',
   'GET /api/staffs/{staff}/audit': 'audit.read',
   'GET /api/staffs/{staff}/export': 'staff.export',

@@ -1,5 +1,5 @@
 import { createRoute, z } from '@hono/zod-openapi';
-import { newLookSchema, staffLookSchema } from '@stemline/protocol/api/looks';
+import { lookPlaceSchema, newLookSchema, staffLookSchema } from '@stemline/protocol/api/looks';
 import { needs } from '../needs.ts';
 import { lookParam, staffParam } from '../params.ts';
 import { body, conflict, invalid, json, nothing, refusals } from '../responses.ts';
@@ -38,6 +38,19 @@ export const change = createRoute({
     ...refusals,
     ...invalid,
     ...conflict('nameTaken'),
+  },
+});
+
+export const move = createRoute({
+  method: 'post',
+  path: '/api/staffs/{staff}/looks/{look}/move',
+  tags: ['looks'],
+  ...needs.staff('look.edit'),
+  request: { params: lookParam, body: body(lookPlaceSchema) },
+  responses: {
+    200: json(z.array(staffLookSchema), 'The shelf in its new order.'),
+    ...refusals,
+    ...invalid,
   },
 });
 

@@ -88,6 +88,41 @@ export const looks = api()
     await tellBoards(deps, staffId);
     return c.json(line(look), 200);
   })
+  .openapi(contract.move, async (c) => {
+    const { after } = c.req.valid('json');
+    const { look: id } = c.req.valid('param');
+    const { standing, deps } = c.var;
+    const { staffId } = standing;
+    const shelf = await deps.prisma.$transaction(async (transaction) => {
+      await lockStaff(transaction, staffId);
+      const before = await transaction.look.findMany({
+        where: { staffId },
+        orderBy: [{ order: 'asc' }, { id: 'asc' }],
+      });
+      const moved = before.find((one) => one.id === id);
+      if (!moved) throw notFound('look');
+      const others = before.filter((one) => one !== moved);
+      const place = after === null ? 0 : others.findIndex((one) => one.id === after) + 1;
+      if (after !== null && place === 0) throw notFound('look');
+      const now = others.toSpliced(place, 0, moved);
+      for (const [order, one] of now.entries()) {
+        if (one.order !== order)
+          await transaction.look.update({ where: { id: one.id }, data: { order } });
+      }
+      const neighbour = now[place - 1];
+      if (before.indexOf(moved) !== place)
+        await record(transaction, {
+          staffId,
+          by: standing,
+          what: `moved the look “${moved.name}” ${
+            neighbour ? `behind “${neighbour.name}”` : 'to the front of the shelf'
+          }`,
+        });
+      return now.map((one, order) => line({ ...one, order }));
+    });
+    await tellBoards(deps, staffId);
+    return c.json(shelf, 200);
+  })
   .openapi(contract.remove, async (c) => {
     const { look: id } = c.req.valid('param');
     const { standing, deps } = c.var;

@@ -49,6 +49,46 @@ describe('the look shelf', () => {
     );
   });
 
+  it('keeps the order a coach puts it in, and writes down who moved what', async () => {
+    const before = (await read()).map(({ id }) => id);
+    const [first = '', second = '', third = ''] = before;
+    const list = z.array(staffLookSchema);
+    const moved = await head.gets(list, 'POST', `${shelf}/${first}/move`, { after: third });
+    expect(moved.slice(0, 3).map(({ id }) => id)).toEqual([second, third, first]);
+    expect(await read()).toEqual(moved);
+    await head.gets(list, 'POST', `${shelf}/${first}/move`, { after: null });
+    expect((await read()).map(({ id }) => id)).toEqual(before);
+    const trail = await stage.prisma.auditEvent.findMany({
+      where: { what: { startsWith: 'moved the look' } },
+      orderBy: { id: 'asc' },
+    });
+    expect(trail.map(({ what }) => what)).toEqual([
+      `moved the look “${builtInLooks[0]?.name}” behind “${builtInLooks[2]?.name}”`,
+      `moved the look “${builtInLooks[0]?.name}” to the front of the shelf`,
+    ]);
+    await head.isRefused(404, 'POST', `${shelf}/${first}/move`, { after: 'gone' });
+    expect((await read()).map(({ id }) => id)).toEqual(before);
+  });
+
+  it('refuses a look of ten men, and one that puts two in one place, and names the place', async () => {
+    const [first] = builtInLooks;
+    const men = first?.defenders ?? [];
+    const ten = await head.isRefused(422, 'POST', shelf, {
+      recipe: { ...first, name: 'Ten', defenders: men.slice(1) },
+    });
+    expect(ten.where).toMatchObject([
+      { path: 'body.recipe.defenders', message: 'a look has eleven defenders, not 10' },
+    ]);
+    const two = await head.isRefused(422, 'POST', shelf, {
+      recipe: {
+        ...first,
+        name: 'Two',
+        defenders: men.map((man, i) => (i === 1 ? { ...man, stand: men[0]?.stand } : man)),
+      },
+    });
+    expect(two.where?.[0]?.path).toBe('body.recipe.defenders.1.stand');
+  });
+
   it('refuses what is no recipe, and says where', async () => {
     const problem = await head.isRefused(422, 'POST', shelf, {
       recipe: { ...builtInLooks[0], traits: 'none' },
