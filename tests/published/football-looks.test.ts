@@ -1,3 +1,4 @@
+import { receivers } from '@stemline/football/count';
 import { formations, playersOf } from '@stemline/football/formation';
 import type { AlignedLook } from '@stemline/football/look';
 import type { Technique } from '@stemline/football/looks/recipe';
@@ -183,6 +184,39 @@ describe('zones: depth of the drop (common practice)', () => {
     expect(zones[zone].depth).toBeGreaterThanOrEqual(from);
     expect(zones[zone].depth).toBeLessThanOrEqual(to);
   });
+});
+
+describe('quarters (common practice)', () => {
+  it.each(['doubles', 'two-tight-ends', 'trips'])(
+    '%s: each safety is over the second receiver of his side as he drops, from every hash',
+    (formation) => {
+      for (const spot of ['left', 'middle', 'right'] as const)
+        for (const strength of ['left', 'right'] as const) {
+          const situation = { code: 'college', spot, toGoal: 60, down: 1, toGain: 10 } as const;
+          const play: Play = {
+            name: formation,
+            concept: '',
+            situation,
+            players: playersOf(formation, { strength, situation }),
+            routes: {},
+            motions: {},
+          };
+          const recipe = builtInLooks.find(({ id }) => id === 'over-quarters');
+          if (!recipe) throw new Error('there are no quarters');
+          const { left, right } = receivers(play);
+          const safeties = alignLook(recipe, play).defenders.filter(
+            ({ level }) => level === 'deep',
+          );
+          for (const second of [left[1], right[1]]) {
+            if (!second) continue;
+            const over = safeties.filter(
+              ({ reactions: [call] }) => Math.abs((call?.to[0] ?? 99) - second.at[0]) < 0.05,
+            );
+            expect(over, `${spot} ${strength} ${second.label}`).toHaveLength(1);
+          }
+        }
+    },
+  );
 });
 
 describe('depths before the snap (common practice)', () => {

@@ -24,13 +24,22 @@ describe('zones', () => {
   });
 
   it('the deep ones divide the field: thirds of 17.78, halves of 26.67, quarters of 13.33 yards', () => {
-    const picture = pictureOf(formationPlay('doubles'));
+    const doubles = formationPlay('doubles');
+    const players = doubles.players.filter(({ label }) => label !== 'H' && label !== 'A');
+    // Nobody is the second receiver of his side.
+    const picture = pictureOf({ ...doubles, players });
     const x = (zone: 'third' | 'half' | 'quarter' | 'insideQuarter') =>
       zonePoint(zone, 'strong', picture)[0];
     expect(x('third')).toBeCloseTo(17.7778, 4);
     expect(x('half')).toBeCloseTo(13.3333, 4);
     expect(x('quarter')).toBeCloseTo(20, 4);
     expect(x('insideQuarter')).toBeCloseTo(6.6667, 4);
+  });
+
+  it('the inside quarter lies over the second receiver where there is one', () => {
+    const doubles = formationPlay('doubles');
+    const second = doubles.players.find(({ label }) => label === 'H');
+    expect(zonePoint('insideQuarter', 'strong', pictureOf(doubles))[0]).toBe(second?.at[0]);
   });
 
   it('stay within five yards outside the widest receiver', () => {

@@ -104,7 +104,8 @@ export const zones: Readonly<Record<Zone, ZoneRule>> = {
     depth: 14,
     deep: true,
     move: 'drop',
-    x: (_, flank) => outSign(flank) * (halfWidth / 4),
+    // Over the second receiver, whom he has going deep; in the middle of his quarter where there is none.
+    x: (picture, flank) => picture.receivers[flank][1]?.at[0] ?? outSign(flank) * (halfWidth / 4),
   },
   poach: {
     says: 'looks across for the third receiver going deep',
