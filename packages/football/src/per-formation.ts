@@ -1,7 +1,9 @@
-import type { Play } from './play.ts';
+import type { Play, Situation } from './play.ts';
 
-/** Where everybody stands, and what is played on: all that the defence lines up to. */
-export type Formation = Pick<Play, 'players' | 'motions' | 'situation'>;
+/** Where everybody stands, and on which part of which field: all that the defence lines up to. */
+export interface Formation extends Pick<Play, 'players' | 'motions'> {
+  readonly situation: Pick<Situation, 'code' | 'spot' | 'toGoal'>;
+}
 
 interface Known<Out> extends Pick<Formation, 'motions' | 'situation'> {
   readonly out: Out;
@@ -9,8 +11,8 @@ interface Known<Out> extends Pick<Formation, 'motions' | 'situation'> {
 
 /**
  * What hangs on a formation alone, worked out once for each. Plays are never changed in place, so a
- * formation is known by its parts; an edit of a route or a card leaves them as they were, and what
- * nobody holds any more is forgotten.
+ * formation is known by its parts; an edit of a route, a card or the down leaves them as they were,
+ * and what nobody holds any more is forgotten.
  */
 export function perFormation<Out>(
   work: (formation: Formation) => Out,
@@ -18,9 +20,20 @@ export function perFormation<Out>(
   const known = new WeakMap<Formation['players'], Known<Out>>();
   return ({ players, motions, situation }) => {
     const before = known.get(players);
-    if (before && before.motions === motions && before.situation === situation) return before.out;
+    if (before && isThere(before, motions, situation)) return before.out;
     const out = work({ players, motions, situation });
     known.set(players, { motions, situation, out });
     return out;
   };
 }
+
+/** Whether what was worked out for some players was worked out for these motions, on this part of the field. */
+export const isThere = (
+  before: Pick<Formation, 'motions' | 'situation'>,
+  motions: Formation['motions'],
+  { code, spot, toGoal }: Formation['situation'],
+): boolean =>
+  before.motions === motions &&
+  before.situation.code === code &&
+  before.situation.spot === spot &&
+  before.situation.toGoal === toGoal;

@@ -1,10 +1,10 @@
 import { ballX } from './field.ts';
 import { add, distance, type Point } from './geometry.ts';
-import { perFormation } from './per-formation.ts';
-import type { Play, Player } from './play.ts';
+import { type Formation, perFormation } from './per-formation.ts';
+import type { Player } from './play.ts';
 
 /** Where the ball lies. */
-export const ballAt = (play: Pick<Play, 'situation'>): Point => [ballX(play.situation), 0];
+export const ballAt = ({ situation }: Pick<Formation, 'situation'>): Point => [ballX(situation), 0];
 
 /** The players where they stand, or pass, as the ball is snapped: motions have been run. */
 export const atSnap = perFormation(({ players, motions }): readonly Player[] =>

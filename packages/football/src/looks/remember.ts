@@ -1,5 +1,5 @@
 import type { AlignedLook } from '../look.ts';
-import type { Formation } from '../per-formation.ts';
+import { type Formation, isThere } from '../per-formation.ts';
 import { pictureOf } from './picture.ts';
 import type { LookRecipe } from './recipe.ts';
 import { Repertoire } from './repertoire.ts';
@@ -26,9 +26,8 @@ const known = new WeakMap<Formation['players'], Known>();
 
 function knownOf(play: Formation, like: readonly AlignedLook[]): Known {
   const before = known.get(play.players);
-  if (before && before.motions === play.motions && before.situation === play.situation)
-    return before;
   const { motions, situation } = play;
+  if (before && isThere(before, motions, situation)) return before;
   const same = new Same(like);
   const ground: Ground = { all: new Repertoire(pictureOf(play), same), same };
   const now: Known = { motions, situation, ground, looks: new WeakMap() };

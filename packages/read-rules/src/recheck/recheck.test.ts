@@ -50,7 +50,13 @@ const withCard = (play: RuledPlay, one: ReadCard): RuledPlay => ({
 const cardOf = (play: RuledPlay, player: PlayerId): ReadCard | undefined =>
   play.cards.find((one) => one.player === player);
 const anyone = fc.constantFrom(...ids);
-const someFacts: readonly FactName[] = ['keyOffset', 'keyRushes', 'manOutside', 'roomInside'];
+const someFacts: readonly FactName[] = [
+  'keyOffset',
+  'keyRushes',
+  'manOutside',
+  'roomInside',
+  'downGroup',
+];
 
 /** An edit that leaves a board which can be read; most of them matter to some card. */
 const step: fc.Arbitrary<Step> = fc.oneof(
@@ -148,6 +154,16 @@ const step: fc.Arbitrary<Step> = fc.oneof(
         motions: { [player]: { path: [[by, 0]], atSnap: 'moving' } } as RuledPlay['motions'],
       }),
   ),
+  fc
+    .record({
+      down: fc.integer({ min: 1, max: 4 }),
+      toGain: fc.integer({ min: 1, max: 12 }),
+      spot: fc.constantFrom('left' as const, 'middle' as const),
+    })
+    .map(
+      (change): Step =>
+        (play) => ({ ...play, situation: { ...play.situation, ...change } }),
+    ),
   fc.constantFrom(5, 60).map(
     (toGoal): Step =>
       (play) => ({

@@ -24,10 +24,12 @@ export class Clocks {
     if (known) return known;
     const { situation, routes } = this.#play;
     const route = routes[id];
+    // How somebody runs hangs on the field, and not on the down.
+    const { code, spot, toGoal } = situation;
     const now = this.#keep.same<Play>(`alone ${id}`, {
       name: '',
       concept: '',
-      situation,
+      situation: { code, spot, toGoal, down: 1, toGain: 10 },
       players: [player],
       routes: route ? { [id]: route } : {},
       motions: {},
