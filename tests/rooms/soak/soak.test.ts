@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { cutAgainAndAgain } from './cuts.ts';
 import { fuzz } from './fuzz.ts';
 import { killAgainAndAgain } from './kills.ts';
 
@@ -17,6 +18,21 @@ describe('soak', () => {
       acknowledgedLost: 0,
       heldLost: 0,
       divergent: 0,
+      turnedAway: 0,
+    });
+    expect(counts.acknowledged).toBeGreaterThan(20);
+  }, 180_000);
+
+  it('R100 R102 R103 R104 two servers cut off from Redis, and one of them killed, lose and double nothing', async () => {
+    const counts = await cutAgainAndAgain({ cuts: 3, seed: 6, isOver }, () => undefined);
+    expect(counts).toMatchObject({
+      killed: 1,
+      frozen: 1,
+      servers: 1,
+      acknowledgedLost: 0,
+      heldLost: 0,
+      divergent: 0,
+      doubled: 0,
       turnedAway: 0,
     });
     expect(counts.acknowledged).toBeGreaterThan(20);
