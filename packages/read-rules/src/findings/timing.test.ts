@@ -155,6 +155,25 @@ describe('a drop that is not called', () => {
   });
 });
 
+describe('a drop for a choice', () => {
+  it('T3 waits for who sits as for who runs on at the same depth', () => {
+    for (let depth = 4; depth <= 11; depth += 0.5) {
+      const at = { breakAt: { from: depth, to: depth }, decideBy: 3 };
+      const ways: ReadCard = {
+        ...card([
+          row('comes', 'in', is('keyRushes', true)),
+          row('stays', 'out', is('keyRushes', false)),
+        ]),
+        branches: [
+          branch('in', { ...at, finish: inBreak(90) }),
+          branch('out', { ...at, finish: { kind: 'sit' } }),
+        ],
+      };
+      expect(of(onShelf(doubles([ways])), 'late'), `${depth} yd`).toEqual([]);
+    }
+  });
+});
+
 describe('out of reach', () => {
   const go = (drop: 'gun-three-step' | 'gun-five-step', code: 'highSchool' | 'professional') => {
     const play = doubles([throwsTo(z)]);

@@ -102,6 +102,28 @@ function runsOf({ clocks }: On, player: Player, card: ReadCard | undefined): Run
 const breakSeen = (branch: RouteBranch | null, clock: ReceiverClock): number =>
   clock.breaks ? clock.breaks.seconds - (branch ? 0 : anticipates.value) : clock.releases;
 
+/** Breaks this near to each other in depth are one break to a passer's feet. Yards. */
+const abreast = 0.5;
+
+/**
+ * By when a drop has to wait for a first man. What holds him up on a route of his own makes him late;
+ * it asks for no longer drop. Of a choice he waits for every way that breaks as deep: who sits has to
+ * stop first, who runs on has not.
+ */
+function seenOf({ branch, clock }: Run, ways: readonly Run[]): number {
+  if (!branch) return breakSeen(branch, clock) - clock.manner.hesitate;
+  const depth = clock.breaks?.at[1] ?? 0;
+  return Math.max(
+    ...ways
+      .filter(
+        (way) =>
+          way.clock.manner.hesitate === clock.manner.hesitate &&
+          Math.abs((way.clock.breaks?.at[1] ?? depth) - depth) <= abreast,
+      )
+      .map((way) => breakSeen(way.branch, way.clock)),
+  );
+}
+
 function inOrder(
   on: On,
   thrower: Player,
@@ -110,15 +132,16 @@ function inOrder(
 ): PlannedThrow[] {
   const { play, keep } = on;
   const all = group.map((player) => ({ player, runs: runsOf(on, player, cards.get(player.id)) }));
-  const soonest = all
-    .find(({ runs }) => runs.length > 0)
-    ?.runs.reduce((a, b) => (breakSeen(b.branch, b.clock) < breakSeen(a.branch, a.clock) ? b : a));
+  const ways = all.find(({ runs }) => runs.length > 0)?.runs ?? [];
+  const soonest = ways.reduce<Run | null>(
+    (a, b) => (a && breakSeen(a.branch, a.clock) <= breakSeen(b.branch, b.clock) ? a : b),
+    null,
+  );
   if (!soonest) return [];
   const { branch, clock } = soonest;
   const first: First = {
     depth: clock.breaks?.at[1] ?? depthOfRun(clock),
-    // What holds a man up on a route of his own makes him late; it asks for no longer drop.
-    ready: breakSeen(branch, clock) - (branch ? 0 : clock.manner.hesitate),
+    ready: seenOf(soonest, ways),
     reads: branch !== null,
     across: endsAcross(clock),
   };
