@@ -37,6 +37,8 @@ export function createAuth(options: AuthOptions) {
     // the counters of wrong passwords out of the table after a minute.
     rateLimit: { enabled: false },
     advanced: {
+      // Ours decides (http/origin.ts): its own also turns away programs, which name no origin.
+      disableCSRFCheck: true,
       // Cookies for https only, wherever every address is https.
       useSecureCookies: options.publicUrl?.every((origin) => origin.startsWith('https:')) ?? false,
       defaultCookieAttributes: { httpOnly: true, sameSite: 'lax', path: '/' },
