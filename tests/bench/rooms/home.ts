@@ -87,13 +87,15 @@ export async function copyBoard(prisma: Prisma, from: string, to: string): Promi
       ON CONFLICT DO NOTHING`,
     // Up to the copy of the same update: the one with as many before it.
     prisma.$executeRaw`
-      INSERT INTO "BoardSnapshot" ("boardId", "upTo", bytes)
-      SELECT ${to}, copied.id, s.bytes FROM "BoardSnapshot" s
+      INSERT INTO "BoardSnapshot" ("boardId", "upTo", bytes, packed)
+      SELECT ${to}, copied.id, s.bytes, s.packed FROM "BoardSnapshot" s
       JOIN (SELECT id, row_number() OVER (ORDER BY id) n FROM "BoardUpdate" WHERE "boardId" = ${from}) original
         ON original.id = s."upTo"
       JOIN (SELECT id, row_number() OVER (ORDER BY id) n FROM "BoardUpdate" WHERE "boardId" = ${to}) copied
         ON copied.n = original.n
-      WHERE s."boardId" = ${from}`,
-    prisma.board.update({ where: { id: to }, data: { revision: { increment: 1 } } }),
+      WHERE s."boardId" = ${from} ORDER BY s.id`,
+    prisma.$executeRaw`
+      UPDATE "Board" b SET revision = b.revision + 1, packings = original.packings
+      FROM "Board" original WHERE b.id = ${to} AND original.id = ${from}`,
   ]);
 }

@@ -68,13 +68,17 @@ export async function joinFigures(
   };
   const history = await load<HistoryResult>({ kind: 'history', target, gestures, editors });
   say(`Stemline took ${gestures} gestures in ${(history.ms / 1000).toFixed(1)} s`);
-  const stored = await home.prisma.$queryRaw<{ bytes: bigint; log: bigint }[]>`
+  const rows = await home.prisma.$queryRaw<{ bytes: bigint; log: bigint }[]>`
     SELECT sum(length(bytes)) AS bytes, sum(pg_column_size(u.*)) AS log FROM "BoardUpdate" u WHERE "boardId" = ${board}`;
+  const unpacked = Y.encodeStateAsUpdate(await boardFrom(home, board));
+  await packed(home, board);
   for (const copy of copies) await copyBoard(home.prisma, board, copy);
-  const state = await boardFrom(home, board);
+  const state = await stored(home, board);
 
   const naive = naiveBoard();
-  say(`a board of theirs ${naive.byteLength} bytes, ours ${state.byteLength}`);
+  say(
+    `a board of theirs ${naive.byteLength} bytes, ours ${unpacked.byteLength}, packed ${state.byteLength}`,
+  );
   const found = new Map<string, Joined>();
   for (const side of sides) {
     if (side.name === 'relay') continue;
@@ -105,7 +109,7 @@ export async function joinFigures(
   const one = (side: string): number => median(found.get(side)?.one ?? []);
   const thirty = (side: string): number => median(found.get(side)?.thirty ?? []);
   const better = Math.min(one('websocket-server'), one('hocuspocus'));
-  const [{ bytes = 0n, log = 0n } = {}] = stored;
+  const [{ bytes = 0n, log = 0n } = {}] = rows;
   const once = writtenOnce(state);
   return [
     lower('late joiner, Stemline: join after 50,000 gestures', one('Stemline'), 'ms', better / 5),
@@ -132,6 +136,11 @@ export async function joinFigures(
       'bytes',
       Math.round(1.2 * once),
     ),
+    lower(
+      'board of 50,000 gestures, Stemline: state before it is packed',
+      unpacked.byteLength,
+      'bytes',
+    ),
     lower('board of 50,000 gestures: the same board written once', once, 'bytes'),
     lower('board of 50,000 gestures, as keys x and y: state', naive.byteLength, 'bytes'),
     lower(
@@ -148,13 +157,35 @@ export async function joinFigures(
   ];
 }
 
-async function boardFrom({ prisma }: Home, boardId: string): Promise<Uint8Array> {
+/** How long a room may take to go idle and be packed, milliseconds. */
+const packPatience = 120_000;
+
+/** Resolves once everybody has left the board and it is packed. */
+async function packed({ prisma }: Home, boardId: string): Promise<void> {
+  const deadline = performance.now() + packPatience;
+  while ((await prisma.boardSnapshot.count({ where: { boardId, NOT: { packed: null } } })) === 0) {
+    if (performance.now() > deadline) throw new Error('the board is never packed');
+    await new Promise((resolve) => setTimeout(resolve, 200));
+  }
+}
+
+/** What a joiner is sent. */
+async function stored({ prisma }: Home, boardId: string): Promise<Uint8Array> {
+  const { bytes } = await prisma.boardSnapshot.findFirstOrThrow({
+    where: { boardId },
+    orderBy: [{ upTo: 'desc' }, { id: 'desc' }],
+  });
+  return bytes;
+}
+
+/** What the log comes to. */
+async function boardFrom({ prisma }: Home, boardId: string): Promise<Y.Doc> {
   const ydoc = new Y.Doc();
   const rows = await prisma.boardUpdate.findMany({ where: { boardId }, orderBy: { id: 'asc' } });
   ydoc.transact(() => {
     for (const { bytes } of rows) Y.applyUpdate(ydoc, bytes);
   });
-  return Y.encodeStateAsUpdate(ydoc);
+  return ydoc;
 }
 
 /** What the same board takes when somebody writes it down once. */
