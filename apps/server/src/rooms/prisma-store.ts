@@ -3,20 +3,14 @@ import { lookRecipeSchema } from '@stemline/football/shelf';
 import type { LiveFinding } from '@stemline/protocol/message';
 import type { Prisma } from '../database.ts';
 import { appendAll } from './append-sql.ts';
+import { readBoard } from './load-sql.ts';
 import { packStored, readWhole } from './pack-sql.ts';
-import type {
-  Author,
-  BoardStore,
-  Newer,
-  StoredBoard,
-  StoredSnapshot,
-  StoredUpdate,
-} from './store.ts';
+import type { Author, BoardStore, Newer, StoredUpdate } from './store.ts';
 
 /** The rooms' store in Postgres. `onUnreadable`: a stored look is none of this build's, and left out. */
 export function prismaStore(database: Prisma, onUnreadable: (lookId: string) => void): BoardStore {
   return {
-    load: (boardId) => loadBoard(database, boardId),
+    load: (boardId) => readBoard(database, boardId),
     append: (boards) => appendAll(database, boards),
     newer: (boardId, after) => readNewer(database, boardId, after),
 
@@ -79,73 +73,6 @@ export function prismaStore(database: Prisma, onUnreadable: (lookId: string) => 
 
 /** Prisma wants bytes whose buffer is theirs alone. */
 const owned = (bytes: Uint8Array): Uint8Array<ArrayBuffer> => new Uint8Array(bytes);
-
-async function loadBoard(database: Prisma, boardId: string): Promise<StoredBoard | null> {
-  const board = await readHead(database, boardId);
-  if (!board) return null;
-  const { snapshot } = board;
-  const [updates, clients, authors, maker] = await Promise.all([
-    database.boardUpdate.findMany({
-      where: { boardId, ...(snapshot ? { id: { gt: snapshot.id } } : {}) },
-      orderBy: { id: 'asc' },
-      select: { id: true, bytes: true },
-    }),
-    database.boardClient.findMany({ where: { boardId, memberId: { not: null } } }),
-    database.elementAuthor.findMany({ where: { boardId } }),
-    database.member.findUnique({
-      where: { id: board.createdBy },
-      select: { user: { select: { name: true } } },
-    }),
-  ]);
-  const { staffId, revision, packings, name, concept, formation, createdBy, createdAt } = board;
-  return {
-    staffId,
-    // Read before the updates were.
-    revision,
-    packings,
-    maker: { memberId: createdBy, name: maker?.user.name ?? createdBy, at: createdAt },
-    line: { name, concept, formation },
-    snapshot,
-    updates,
-    clients: clientsOf(clients),
-    authors: authorsOf(authors),
-  };
-}
-
-interface Head {
-  staffId: string;
-  revision: number;
-  packings: number;
-  name: string;
-  concept: string;
-  formation: string;
-  createdBy: string;
-  createdAt: Date;
-  snapshot: StoredSnapshot | null;
-}
-
-/** Of one moment: a board may be packed between two questions. */
-async function readHead(database: Prisma, boardId: string): Promise<Head | null> {
-  type Row = Omit<Head, 'snapshot'> & {
-    upTo: bigint | null;
-    bytes: Uint8Array | null;
-    packed: Uint8Array | null;
-  };
-  const [row] = await database.$queryRaw<Row[]>`
-    SELECT b."staffId", b.revision, b.packings, b.name, b.concept, b.formation, b."createdBy",
-      b."createdAt", s."upTo", s.bytes, s.packed
-    FROM "Board" b LEFT JOIN LATERAL (
-      SELECT "upTo", bytes, packed FROM "BoardSnapshot"
-      WHERE "boardId" = b.id ORDER BY "upTo" DESC, id DESC LIMIT 1
-    ) s ON true
-    WHERE b.id = ${boardId}`;
-  if (!row) return null;
-  const { upTo, bytes, packed, ...board } = row;
-  return {
-    ...board,
-    snapshot: upTo === null || bytes === null ? null : { id: upTo, bytes, packed },
-  };
-}
 
 const clientsOf = (
   rows: readonly { clientId: bigint; memberId: string | null }[],
