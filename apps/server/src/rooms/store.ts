@@ -39,7 +39,7 @@ export interface StoredUpdate {
   bytes: Uint8Array;
 }
 
-export interface StoredSnapshot extends StoredUpdate {
+interface StoredSnapshot extends StoredUpdate {
   /** State vector up to which old values are packed away; null: all of them are in it. */
   packed: Uint8Array | null;
 }
