@@ -8,6 +8,7 @@ type Say = (sentence: string) => void;
 const benches: Record<string, (say: Say, only: readonly string[]) => Promise<readonly Figure[]>> = {
   engine: async (say, only) => (await import('./engine/bench.ts')).engineBench(say, only),
   rooms: async (say, only) => (await import('./rooms/bench.ts')).roomsBench(say, only),
+  browser: async (say, only) => (await import('./browser.ts')).browserBench(say, only),
 };
 
 const words = process.argv.slice(2);

@@ -3,18 +3,28 @@ import { unitsPerYard, viewBox } from '@stemline/drawing/shape';
 import { boxOf, viewOf } from '@stemline/drawing/view';
 import type { Point } from '@stemline/football/geometry';
 import { type DefenderId, type PlayerId, playerIdSchema } from '@stemline/football/ids';
-import { type KeyboardEvent, type ReactNode, useEffect, useId, useMemo, useRef } from 'react';
+import {
+  type KeyboardEvent,
+  type ReactNode,
+  useEffect,
+  useId,
+  useLayoutEffect,
+  useMemo,
+  useRef,
+} from 'react';
 import { SceneGroup } from '../common/scene-group.tsx';
-import { useFindings, usePlay, usePresence } from '../live/hooks.ts';
+import { usePlay, usePresence } from '../live/hooks.ts';
 import { useLive } from '../live/live-context.tsx';
 import type { Colleague } from '../live/presence.ts';
 import { branchPaths, keyOf } from '../looks/standing.ts';
 import { useOnTheBoard } from '../looks/standing-context.tsx';
 import { blocksOf } from '../protection/protecting.ts';
+import { useRuleCheck, useShownFindings } from '../rule-check/rule-check-context.tsx';
+import { findingOf } from '../rule-check/shown-finding.ts';
 import classes from './board-canvas.module.css';
 import { useBoardUi } from './board-ui-context.tsx';
 import { DrawingBar } from './drawing-bar.tsx';
-import { preview, shownHandles } from './gesture.ts';
+import { leftBy, preview, shownHandles } from './gesture.ts';
 import { ColleaguesLayer } from './layers/colleagues-layer.tsx';
 import { GuidesLayer } from './layers/guides-layer.tsx';
 import { HandlesLayer } from './layers/handles-layer.tsx';
@@ -53,7 +63,8 @@ export function BoardCanvas({
   const play = usePlay();
   const live = useLive();
   const colleagues = usePresence();
-  const findings = useFindings();
+  const findings = useShownFindings();
+  const { check } = useRuleCheck();
   const [ui, tell] = useBoardUi();
   const { standing } = useOnTheBoard();
   const rights = useRights();
@@ -76,8 +87,13 @@ export function BoardCanvas({
   const hand = useGestures(svg, view, rights, onDefender);
   const onKeyDown = useBoardKeys(hand, rights);
 
-  const finding = findings.find((each) => each.finding.id === ui.finding)?.finding ?? null;
-  const shown = preview(play, hand.gesture);
+  const marked = findings.find((each) => findingOf(each).id === ui.finding);
+  const finding = marked ? findingOf(marked) : null;
+  const { gesture, movedAt } = hand;
+  const shown = useMemo(() => preview(play, gesture), [play, gesture]);
+  const left = useMemo(() => leftBy(play, gesture), [play, gesture]);
+  useLayoutEffect(() => check.hold(left, movedAt.current), [check, left, movedAt]);
+  useEffect(() => () => check.hold(null, 0), [check]);
   const dragging = useMemo(
     () => new Map([...theirDrags(colleagues, shown.dragging), ...shown.dragging]),
     [colleagues, shown.dragging],
@@ -98,8 +114,8 @@ export function BoardCanvas({
         key: showBlocking ? null : keyOf(standing, ui.card ?? play.cards[0]?.player ?? null),
         highlights: highlightsOf(ui.selected, finding, everybody, null),
         paths:
-          ui.showBranches && !showBlocking && hand.gesture === null
-            ? branchPaths(play, standing, ui.card)
+          ui.showBranches && !showBlocking && gesture?.kind !== 'drawPath'
+            ? branchPaths(left ?? play, standing, ui.card)
             : [],
         blocks,
         dragging,
@@ -111,11 +127,12 @@ export function BoardCanvas({
       standing,
       ui,
       play,
+      left,
       finding,
       everybody,
       dragging,
       rights.any,
-      hand.gesture,
+      gesture,
       blocks,
       showBlocking,
     ],
@@ -124,7 +141,7 @@ export function BoardCanvas({
   const spots = new Map(moved.players.map(({ id, at }) => [id, at] as const));
   const around = { ...shown, look: null, tool: ui.tool, selected: ui.selected };
   const handles =
-    hand.gesture === null || hand.gesture.kind === 'bendPath'
+    gesture === null || gesture.kind === 'bendPath'
       ? shownHandles({
           ...around,
           reach: 0,
@@ -140,7 +157,7 @@ export function BoardCanvas({
   const { about } = ui;
   useEffect(() => live.present({ selected: about === '' ? null : about }), [about, live]);
 
-  const box = hand.gesture?.kind === 'selectBox' ? hand.gesture : null;
+  const box = gesture?.kind === 'selectBox' ? gesture : null;
   return (
     <div ref={window} className={classes.window}>
       {/* biome-ignore lint/a11y/useSemanticElements: a fieldset cannot be a drawing; its buttons are inside */}
@@ -192,7 +209,7 @@ export function BoardCanvas({
       </p>
       {children}
       <DrawingBar
-        gesture={hand.gesture}
+        gesture={gesture}
         onFinish={hand.finish}
         onCancel={() => {
           hand.cancel();

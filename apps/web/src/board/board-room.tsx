@@ -22,6 +22,8 @@ import { useBoard, useConnection, useFindings, useProjection } from '../live/hoo
 import { LooksPanel } from '../looks/looks-panel.tsx';
 import { NotesEditor } from '../notes/notes-editor.tsx';
 import { ProtectionPanel } from '../protection/protection-panel.tsx';
+import { useShownFindings } from '../rule-check/rule-check-context.tsx';
+import { findingOf, holds, isWaived } from '../rule-check/shown-finding.ts';
 import { SamePagePanel } from '../same-page/same-page-panel.tsx';
 import { SignOffPanel } from '../signoff/signoff-panel.tsx';
 import { BoardCanvas } from './board-canvas.tsx';
@@ -66,18 +68,25 @@ function useSignOffFacts() {
   };
 }
 
+/** How many findings nobody has waived; apart, so that the room is not drawn anew with each of them. */
+function FindingsCount() {
+  const held = useShownFindings().filter((shown) => holds(shown) && !isWaived(shown));
+  if (held.length === 0) return null;
+  const stops = held.some((shown) => findingOf(shown).severity === 'stop');
+  return (
+    <span className={classes.count} data-stop={stops || undefined}>
+      {held.length}
+    </span>
+  );
+}
+
 /** The play board with everything around it. */
 export function BoardRoom({ board }: { board: Board }) {
   const document = useBoard();
   const projection = useProjection();
   const [ui, tell] = useBoardUi();
   const [section, setSection] = useState<SectionId>('card');
-  const findings = useFindings();
   const signOff = useSignOffFacts();
-  const standing = findings.filter(({ waived }) => waived === null).length;
-  const stops = findings.some(
-    ({ waived, finding }) => waived === null && finding.severity === 'stop',
-  );
 
   const labelOf = useCallback(
     (anchor: string): string | null => {
@@ -106,7 +115,7 @@ export function BoardRoom({ board }: { board: Board }) {
     id: SectionId;
     label: string;
     Icon: typeof IconUser;
-    count?: number;
+    Count?: () => ReactNode;
     body: ReactNode;
   }[] = [
     {
@@ -123,13 +132,8 @@ export function BoardRoom({ board }: { board: Board }) {
       id: 'findings',
       label: 'Findings',
       Icon: IconAlertOctagon,
-      count: standing,
-      body: (
-        <FindingsPanel
-          of={{ boardId: board.id, staffId: board.staffId }}
-          role={board.member.role}
-        />
-      ),
+      Count: FindingsCount,
+      body: <FindingsPanel boardId={board.id} staffId={board.staffId} role={board.member.role} />,
     },
     { id: 'notes', label: 'Notes', Icon: IconNotes, body: <NotesEditor /> },
     {
@@ -197,16 +201,12 @@ export function BoardRoom({ board }: { board: Board }) {
           keepMounted={false}
         >
           <Tabs.List className={classes.tabs ?? ''} aria-label="Sections">
-            {sections.map(({ id, label, Icon, count }) => (
+            {sections.map(({ id, label, Icon, Count }) => (
               <Tabs.Tab key={id} value={id} className={classes.tab ?? ''}>
                 <span className={classes.tabFace}>
                   <Icon size={18} stroke={1.8} aria-hidden className={classes.tabIcon} />
                   <span>{label}</span>
-                  {count !== undefined && count > 0 && (
-                    <span className={classes.count} data-stop={stops || undefined}>
-                      {count}
-                    </span>
-                  )}
+                  {Count && <Count />}
                 </span>
               </Tabs.Tab>
             ))}

@@ -1,3 +1,4 @@
+import { withDragged } from '@stemline/drawing/play-scene';
 import type { Point } from '@stemline/football/geometry';
 import { distance } from '@stemline/football/geometry';
 import type { DefenderId, PlayerId } from '@stemline/football/ids';
@@ -168,6 +169,18 @@ export function release(around: Around, gesture: Gesture): Outcome {
 export function finish(around: Around, gesture: Gesture | null): Outcome {
   if (gesture?.kind !== 'drawPath') return { gesture };
   return { gesture: null, edit: endPath(gesture, around.play), tool: 'select' };
+}
+
+/** The play as letting go now would leave it; null while that changes nothing, and for a line being drawn. */
+export function leftBy<P extends Play>(play: P, gesture: Gesture | null): P | null {
+  if (gesture?.kind === 'bendPath') {
+    const edit = endBend(gesture, play);
+    return edit && bentPlay(play, edit);
+  }
+  const edit = gesture?.kind === 'dragPlayers' ? endDrag(gesture, play) : null;
+  return edit?.do === 'movePlayers'
+    ? withDragged(play, new Map(edit.moves.map(({ player, at }) => [player, at] as const)))
+    : null;
 }
 
 /** The play as the gesture would leave it, and who is being dragged where. */

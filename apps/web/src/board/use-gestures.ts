@@ -50,6 +50,7 @@ export function useGestures(
   const [trouble, setTrouble] = useState<string | null>(null);
   // Several pointer events may come before React renders: the newest gesture is kept here as well.
   const current = useRef<Gesture | null>(null);
+  const movedAt = useRef(0);
 
   const around = useCallback(
     ({ shift, alt, finger }: Modifiers): Around => {
@@ -114,6 +115,7 @@ export function useGestures(
     if (!event.isPrimary) return;
     const at = spotOf(event);
     const doing = current.current;
+    movedAt.current = event.timeStamp;
     if (doing) {
       const next = move(at, around(keysOf(event)), doing);
       current.current = next;
@@ -174,6 +176,8 @@ export function useGestures(
     gesture,
     handle,
     trouble,
+    /** When the hand last moved, as events tell the time. */
+    movedAt,
     setHandle,
     cancel,
     finish: end,

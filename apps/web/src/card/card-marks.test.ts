@@ -3,12 +3,17 @@ import type { LiveFinding } from '@stemline/protocol/message';
 import { rowIdSchema } from '@stemline/read-rules/card';
 import type { Finding } from '@stemline/read-rules/finding';
 import { describe, expect, it } from 'vitest';
+import type { ShownFinding } from '../rule-check/shown-finding.ts';
 import { findingsOfCard } from './card-marks.ts';
 
 const h = playerIdSchema.parse('h');
 const z = playerIdSchema.parse('z');
 const row = (id: string) => ({ kind: 'row', player: h, row: rowIdSchema.parse(id) }) as const;
-const live = (finding: Partial<Finding>, waived = false): LiveFinding => ({
+const live = (finding: Partial<Finding>, waived = false): ShownFinding => ({
+  state: 'stands',
+  live: liveFinding(finding, waived),
+});
+const liveFinding = (finding: Partial<Finding>, waived: boolean): LiveFinding => ({
   finding: {
     id: 'f',
     kind: 'gap',

@@ -1,6 +1,6 @@
 import type { PlayerId } from '@stemline/football/ids';
-import type { LiveFinding } from '@stemline/protocol/message';
 import type { Element, Finding } from '@stemline/read-rules/finding';
+import { findingOf, holds, isWaived, type ShownFinding } from '../rule-check/shown-finding.ts';
 
 /** The findings of one card, by what they are about; what is about the card as a whole comes apart. */
 export interface CardFindings {
@@ -17,12 +17,13 @@ const idOn = (element: Element, player: PlayerId, kind: 'row' | 'branch'): strin
   return null;
 };
 
-export function findingsOfCard(findings: readonly LiveFinding[], player: PlayerId): CardFindings {
+export function findingsOfCard(findings: readonly ShownFinding[], player: PlayerId): CardFindings {
   const rows = new Map<string, Finding[]>();
   const branches = new Map<string, Finding[]>();
   const card: Finding[] = [];
-  for (const { finding, waived } of findings) {
-    if (waived) continue;
+  for (const shown of findings) {
+    if (isWaived(shown) || !holds(shown)) continue;
+    const finding = findingOf(shown);
     let placed = false;
     // A row that is never used names those that come before it: they are not to blame.
     const about = finding.kind === 'neverUsed' ? finding.elements.slice(0, 1) : finding.elements;

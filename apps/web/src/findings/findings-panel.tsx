@@ -4,13 +4,14 @@ import type { LiveFinding } from '@stemline/protocol/message';
 import { may } from '@stemline/protocol/permissions';
 import type { Role } from '@stemline/protocol/roles';
 import type { Severity } from '@stemline/read-rules/finding';
-import { type FormEvent, useState } from 'react';
+import { type FormEvent, memo, useState } from 'react';
 import { useUnwaive, useWaive } from '../api/changes.ts';
 import { useBoardUi } from '../board/board-ui-context.tsx';
 import { ProblemNotice } from '../common/problem-notice.tsx';
 import { SeverityIcon, severityWords } from '../common/severity.tsx';
 import { Time } from '../common/time.tsx';
-import { useFindings } from '../live/hooks.ts';
+import { useCheckFailed, useShownFindings } from '../rule-check/rule-check-context.tsx';
+import { findingOf, isWaived, type ShownFinding } from '../rule-check/shown-finding.ts';
 import classes from './findings-panel.module.css';
 import { kindNames } from './kind-names.ts';
 import { MendList } from './mend-list.tsx';
@@ -18,16 +19,29 @@ import { useShowFinding } from './use-show-finding.ts';
 
 const weight: Record<Severity, number> = { stop: 0, warn: 1, note: 2 };
 
-/** Standing ones first, then by severity, then the newest. */
-function inOrder(findings: readonly LiveFinding[]): LiveFinding[] {
-  return findings.toSorted(
-    (a, b) =>
-      Number(a.waived !== null) - Number(b.waived !== null) ||
-      weight[a.finding.severity] - weight[b.finding.severity] ||
-      b.openedAt.localeCompare(a.openedAt) ||
-      a.finding.id.localeCompare(b.finding.id),
-  );
+/** What opens only now is newer than whatever the room has. */
+const openedAt = (shown: ShownFinding): string =>
+  shown.state === 'opens' ? '~' : shown.live.openedAt;
+
+/** Standing ones first, then by severity, then the newest; what closes keeps its place until it is gone. */
+function inOrder(findings: readonly ShownFinding[]): ShownFinding[] {
+  return findings.toSorted((a, b) => {
+    const [one, two] = [findingOf(a), findingOf(b)];
+    return (
+      Number(isWaived(a)) - Number(isWaived(b)) ||
+      weight[one.severity] - weight[two.severity] ||
+      compare(openedAt(b), openedAt(a)) ||
+      compare(one.id, two.id)
+    );
+  });
 }
+
+const compare = (a: string, b: string): number => Number(a > b) - Number(a < b);
+
+const aheadWords: Record<Exclude<ShownFinding['state'], 'stands'>, string> = {
+  opens: 'new, not saved yet',
+  closes: 'mended, not saved yet',
+};
 
 interface Of {
   boardId: string;
@@ -82,20 +96,31 @@ function Authors({ authors }: { authors: LiveFinding['authors'] }) {
   );
 }
 
-function FindingItem({ of, role, live }: { of: Of; role: Role; live: LiveFinding }) {
-  const { finding, authors, openedAt, waived } = live;
+interface FindingItemProps extends Of {
+  role: Role;
+  shown: ShownFinding;
+}
+
+const FindingItem = memo(function FindingItem({ boardId, staffId, role, shown }: FindingItemProps) {
+  const { state } = shown;
+  const finding = findingOf(shown);
+  const live = state === 'opens' ? null : shown.live;
+  const waived = live?.waived ?? null;
   const [ui, tell] = useBoardUi();
   const show = useShowFinding();
+  const of = { boardId, staffId };
   const unwaive = useUnwaive(of);
   const [waiving, setWaiving] = useState(false);
-  const shown = ui.finding === finding.id;
-  const mayWaive = may(role, 'finding.waive');
+  const isMarked = ui.finding === finding.id;
+  // Only what the room has, and still holds, can be waived.
+  const mayWaive = state === 'stands' && may(role, 'finding.waive');
   return (
     <li
       className={classes.finding}
       data-severity={finding.severity}
-      data-shown={shown || undefined}
+      data-shown={isMarked || undefined}
       data-waived={waived !== null || undefined}
+      data-ahead={state === 'stands' ? undefined : state}
     >
       <div className={classes.kind}>
         <SeverityIcon severity={finding.severity} />
@@ -103,7 +128,13 @@ function FindingItem({ of, role, live }: { of: Of; role: Role; live: LiveFinding
           {kindNames[finding.kind]}, {waived ? 'waived' : severityWords[finding.severity]}
         </span>
         <span className={classes.since}>
-          since <Time at={openedAt} />
+          {shown.state === 'stands' ? (
+            <>
+              since <Time at={shown.live.openedAt} />
+            </>
+          ) : (
+            aheadWords[shown.state]
+          )}
         </span>
       </div>
       <p className={classes.says}>{finding.says}</p>
@@ -113,8 +144,8 @@ function FindingItem({ of, role, live }: { of: Of; role: Role; live: LiveFinding
         </p>
       )}
       {finding.mend !== '' && <p className={classes.mend}>{finding.mend}</p>}
-      {!waived && <MendList mends={finding.mends ?? []} />}
-      <Authors authors={authors} />
+      {state === 'stands' && !waived && <MendList mends={finding.mends ?? []} />}
+      {live && <Authors authors={live.authors} />}
       {waived && (
         <p className={classes.waived}>
           Waived by {waived.by}: {waived.reason}
@@ -123,11 +154,11 @@ function FindingItem({ of, role, live }: { of: Of; role: Role; live: LiveFinding
       <div className={classes.actions}>
         <Button
           size="compact-sm"
-          variant={shown ? 'filled' : 'default'}
-          aria-pressed={shown}
-          onClick={() => (shown ? tell({ do: 'hideFinding' }) : show(finding))}
+          variant={isMarked ? 'filled' : 'default'}
+          aria-pressed={isMarked}
+          onClick={() => (isMarked ? tell({ do: 'hideFinding' }) : show(finding))}
         >
-          {shown
+          {isMarked
             ? 'Shown on the board'
             : finding.witness
               ? 'Show it on the board'
@@ -153,24 +184,38 @@ function FindingItem({ of, role, live }: { of: Of; role: Role; live: LiveFinding
       {waiving && <WaiveForm of={of} findingId={finding.id} onDone={() => setWaiving(false)} />}
     </li>
   );
-}
+});
 
 /** What the rule check has to say about the play, with whom to talk to. */
-export function FindingsPanel({ of, role }: { of: Of; role: Role }) {
-  const findings = useFindings();
-  if (findings.length === 0) {
-    return (
-      <p className={classes.none}>
-        No findings. The rule check runs at every edit, over every look of the shelf and over every
-        look there could be.
-      </p>
-    );
-  }
+export function FindingsPanel({ boardId, staffId, role }: Of & { role: Role }) {
+  const findings = useShownFindings();
+  const failed = useCheckFailed();
   return (
-    <ul className={classes.findings} aria-label="Findings">
-      {inOrder(findings).map((live) => (
-        <FindingItem key={live.finding.id} of={of} role={role} live={live} />
-      ))}
-    </ul>
+    <>
+      {failed && (
+        <p className={classes.none} role="note">
+          Findings follow an edit once it is saved: this browser could not run the rule check
+          itself.
+        </p>
+      )}
+      {findings.length === 0 ? (
+        <p className={classes.none}>
+          No findings. The rule check runs at every edit, over every look of the shelf and over
+          every look there could be.
+        </p>
+      ) : (
+        <ul className={classes.findings} aria-label="Findings">
+          {inOrder(findings).map((shown) => (
+            <FindingItem
+              key={findingOf(shown).id}
+              boardId={boardId}
+              staffId={staffId}
+              role={role}
+              shown={shown}
+            />
+          ))}
+        </ul>
+      )}
+    </>
   );
 }

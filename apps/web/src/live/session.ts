@@ -25,6 +25,12 @@ export interface SessionParts {
   openCopy: OpenCopy;
 }
 
+interface AwarenessChange {
+  added: number[];
+  updated: number[];
+  removed: number[];
+}
+
 let sessions = 0;
 
 /**
@@ -57,7 +63,11 @@ export class Session {
       events.unsaved(this.#ledger.unsaved);
       void this.#keep();
     });
-    this.awareness.on('change', () => events.presence());
+    // The page's own hand moves at every frame; the others have not moved with it.
+    this.awareness.on('change', ({ added, updated, removed }: AwarenessChange) => {
+      const others = [...added, ...updated, ...removed].some((id) => id !== ydoc.clientID);
+      if (others) events.presence();
+    });
     // What this browser kept goes first, so that it is part of the first exchange with the room.
     void this.#copy.loaded.then(({ savedThen }) => {
       if (this.#ended) return;

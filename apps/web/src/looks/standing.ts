@@ -69,7 +69,8 @@ export function branchPaths(
 ): ExtraPath[] {
   return play.cards.flatMap((card) => {
     const answer = standing?.answers.get(card.player)?.branch;
-    const shown = card.player === open ? card.branches : card.branches.filter((b) => b === answer);
+    const shown =
+      card.player === open ? card.branches : card.branches.filter((b) => b.id === answer?.id);
     return shown
       .filter((branch) => branch.id === answer?.id || branch.kind === 'route')
       .map((branch): ExtraPath => {

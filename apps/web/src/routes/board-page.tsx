@@ -4,6 +4,7 @@ import { BoardRoom } from '../board/board-room.tsx';
 import { BoardUiProvider } from '../board/board-ui-context.tsx';
 import { LiveBoardProvider } from '../live/live-context.tsx';
 import { StandingProvider } from '../looks/standing-context.tsx';
+import { RuleCheckProvider } from '../rule-check/rule-check-context.tsx';
 
 /** The live play board of one play, in what its frame leaves of the window. */
 export function BoardPage({ boardId }: { boardId: string }) {
@@ -13,9 +14,11 @@ export function BoardPage({ boardId }: { boardId: string }) {
   return (
     <LiveBoardProvider boardId={boardId} staffId={board.staffId} memberId={board.member.id}>
       <BoardUiProvider>
-        <StandingProvider staffId={board.staffId}>
-          <BoardRoom board={board} />
-        </StandingProvider>
+        <RuleCheckProvider staffId={board.staffId}>
+          <StandingProvider>
+            <BoardRoom board={board} />
+          </StandingProvider>
+        </RuleCheckProvider>
       </BoardUiProvider>
     </LiveBoardProvider>
   );

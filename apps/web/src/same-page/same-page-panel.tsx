@@ -3,8 +3,7 @@ import type { Cell, LookOnPage, SamePage } from '@stemline/read-rules/same-page/
 import { useMemo, useState } from 'react';
 import type { Defence } from '../board/board-ui.ts';
 import { useBoardUi } from '../board/board-ui-context.tsx';
-import { usePlay } from '../live/hooks.ts';
-import { useOnTheBoard } from '../looks/standing-context.tsx';
+import { useShownPlay } from '../rule-check/rule-check-context.tsx';
 import { type Group, linesOf, offCount } from './groups.ts';
 import classes from './same-page.module.css';
 import { useSamePage } from './use-same-page.ts';
@@ -153,9 +152,7 @@ function Summary({ page }: { page: SamePage }) {
 
 /** Look by reaction: whom each reader sees, what he answers, where the ball goes. */
 export function SamePagePanel() {
-  const play = usePlay();
-  const { shelf } = useOnTheBoard();
-  const { page, working, failed } = useSamePage(play, shelf.looks);
+  const { page, working, failed } = useSamePage(useShownPlay());
   const [onlyOff, setOnlyOff] = useState(false);
   const lines = useMemo(() => (page ? linesOf(page, onlyOff) : []), [page, onlyOff]);
   if (failed)

@@ -1,8 +1,7 @@
-import type { LookRecipe } from '@stemline/football/shelf';
 import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 import type { SamePage } from '@stemline/read-rules/same-page/same-page';
-import { useEffect, useRef, useState } from 'react';
-import type { Wanted, WorkedOut } from './worker.ts';
+import { useDeferredValue, useEffect, useState } from 'react';
+import { useCheckFailed, useRuleCheck } from '../rule-check/rule-check-context.tsx';
 
 export interface WorkedPage {
   /** The last table there was; null until the first. */
@@ -14,27 +13,18 @@ export interface WorkedPage {
 }
 
 /** The table of a play, worked out beside the page so that the board stays under the hand. */
-export function useSamePage(play: RuledPlay, shelf: readonly LookRecipe[]): WorkedPage {
-  const worker = useRef<Worker | null>(null);
-  const asked = useRef(0);
-  const [worked, setWorked] = useState<WorkedOut | null>(null);
-  const [wanted, setWanted] = useState(0);
-  const [failed, setFailed] = useState(false);
+export function useSamePage(play: RuledPlay): WorkedPage {
+  const { worker, shelf } = useRuleCheck();
+  const failed = useCheckFailed();
+  const [worked, setWorked] = useState<{ page: SamePage; of: RuledPlay } | null>(null);
   useEffect(() => {
-    const made = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
-    made.onmessage = ({ data }: MessageEvent<WorkedOut>) => setWorked(data);
-    made.onerror = () => setFailed(true);
-    worker.current = made;
+    worker.onPage = (page, wanted) => setWorked({ page, of: wanted.play });
     return () => {
-      made.terminate();
-      worker.current = null;
+      worker.onPage = () => {};
     };
-  }, []);
-  useEffect(() => {
-    asked.current += 1;
-    const message: Wanted = { id: asked.current, play, shelf };
-    setWanted(asked.current);
-    worker.current?.postMessage(message);
-  }, [play, shelf]);
-  return { page: worked?.page ?? null, working: worked?.id !== wanted, failed };
+  }, [worker]);
+  useEffect(() => worker.page({ play, looks: shelf.looks }), [worker, play, shelf.looks]);
+  // A whole table is long: it is drawn when the hand leaves time for it.
+  const shown = useDeferredValue(worked);
+  return { page: shown?.page ?? null, working: shown?.of !== play, failed };
 }

@@ -122,7 +122,7 @@ export function breakHere(play: Play, handle: Handle): Edit | null {
 }
 
 /** The play as it would be if the hand let go now. */
-export function bentPlay(play: Play, edit: Edit | null): Play {
+export function bentPlay<P extends Play>(play: P, edit: Edit | null): P {
   if (edit?.do === 'setRoute') {
     return { ...play, routes: { ...play.routes, [edit.player]: edit.route } };
   }
