@@ -1,7 +1,10 @@
 import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 import type { SamePage } from '@stemline/read-rules/same-page/same-page';
-import { useDeferredValue, useEffect, useState } from 'react';
+import { useDeferredValue, useEffect, useRef, useState } from 'react';
 import { useCheckFailed, useRuleCheck } from '../rule-check/rule-check-context.tsx';
+
+/** A table that changed more often under a hand could not be read, milliseconds. */
+const restMs = 250;
 
 export interface WorkedPage {
   /** The last table there was; null until the first. */
@@ -23,7 +26,15 @@ export function useSamePage(play: RuledPlay): WorkedPage {
       worker.onPage = () => {};
     };
   }, [worker]);
-  useEffect(() => worker.page({ play, looks: shelf.looks }), [worker, play, shelf.looks]);
+  const asked = useRef(Number.NEGATIVE_INFINITY);
+  useEffect(() => {
+    const ask = (): void => {
+      asked.current = performance.now();
+      worker.page({ play, looks: shelf.looks });
+    };
+    const later = setTimeout(ask, Math.max(0, asked.current + restMs - performance.now()));
+    return () => clearTimeout(later);
+  }, [worker, play, shelf.looks]);
   // A whole table is long: it is drawn when the hand leaves time for it.
   const shown = useDeferredValue(worked);
   return { page: shown?.page ?? null, working: shown?.of !== play, failed };
