@@ -14,7 +14,7 @@ import {
 } from '../plays.test-kit.ts';
 import { builtInLooks } from '../shelf.ts';
 import { atSnap } from '../snap.ts';
-import { alignLook } from './align.ts';
+import { alignLook, alignShelf } from './align.ts';
 
 const anyLook = fc.constantFrom(...builtInLooks);
 const anyPlay = fc.oneof(anyFormation, anyDrawing);
@@ -241,5 +241,39 @@ describe('standing as a coach would have them', () => {
     };
     expect(at('over-quarters', 'E')).toBeGreaterThan(4.2);
     expect(at('odd-two', 'S')).toBeGreaterThan(9);
+  });
+});
+
+describe('aligning a shelf again', () => {
+  it('gives the looks that each recipe gives alone, and the men who stand and may do the same as they are', () => {
+    fc.assert(
+      fc.property(anyPlay, anyPlay, fc.integer({ min: -8, max: 8 }), (play, other, by) => {
+        const [first, ...rest] = play.players;
+        const moved: Play = first
+          ? { ...play, players: [{ ...first, at: [first.at[0] + by / 4, first.at[1]] }, ...rest] }
+          : other;
+        const before = alignShelf(builtInLooks, play, []);
+        for (const now of [copyOf(play), moved, other]) {
+          const looks = alignShelf(builtInLooks, now, before);
+          const alone = copyOf(now);
+          expect(looks).toEqual(builtInLooks.map((recipe) => alignLook(recipe, alone)));
+          const men = looks.flatMap(({ defenders }) => defenders);
+          // Whoever says the same is one object.
+          expect(new Set(men).size).toBe(new Set(men.map((man) => JSON.stringify(man))).size);
+        }
+        const again = alignShelf(builtInLooks, copyOf(play), before);
+        for (const [i, look] of again.entries()) expect(look).toBe(before[i]);
+      }),
+      { numRuns: 25 },
+    );
+  });
+
+  it('does so for another part of the field, but not for another down', () => {
+    const play = formationPlay('doubles');
+    const before = alignLook(builtInLooks[0] ?? expect.unreachable(), play);
+    const down: Play = { ...play, situation: { ...play.situation, down: 4, toGain: 9 } };
+    expect(alignLook(builtInLooks[0] ?? expect.unreachable(), down)).toBe(before);
+    const goal: Play = { ...play, situation: { ...play.situation, toGoal: 5 } };
+    expect(alignLook(builtInLooks[0] ?? expect.unreachable(), goal)).not.toEqual(before);
   });
 });
