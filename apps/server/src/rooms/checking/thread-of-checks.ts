@@ -28,6 +28,8 @@ export interface ThreadDeps {
 
 /** What one thread may hold, MiB: a check that needs more ends it, and not the server. */
 const maxHeapMb = 768;
+/** A thread that takes longer to begin never will, milliseconds. */
+const beginsWithinMs = 30_000;
 const ownScript = new URL('./thread.mjs', import.meta.url);
 
 /** One worker thread that checks plays, one after another. */
@@ -90,15 +92,24 @@ export class Thread {
     const [job] = this.#jobs;
     if (!job) return;
     this.#worker.postMessage(job.ask);
+    this.#watch(job);
+  }
+
+  /** A slow start is no slow check: the patience with a check begins when its thread has begun. */
+  #watch({ ask: { room } }: Job): void {
+    if (this.#late) clearTimeout(this.#late);
+    const ms = this.#isReady ? this.#patienceMs : Math.max(beginsWithinMs, this.#patienceMs);
     this.#late = setTimeout(() => {
-      this.#end(`a check of board ${job.ask.room} took longer than ${this.#patienceMs} ms`);
+      this.#end(`a check of board ${room} took longer than ${ms} ms`);
       void this.#worker.terminate();
-    }, this.#patienceMs);
+    }, ms);
   }
 
   #hear(said: Said): void {
     if (said.kind === 'ready') {
       this.#isReady = true;
+      const [waiting] = this.#jobs;
+      if (waiting) this.#watch(waiting);
       return;
     }
     const [job] = this.#jobs;
