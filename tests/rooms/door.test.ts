@@ -152,6 +152,14 @@ describe('limits at the door', () => {
     await narrow.close();
   });
 
+  it('R14 a thousand who come at once all get in', async () => {
+    const rush = Array.from({ length: 1_000 }, () => stage.raw(board, { cookie: head.cookie }));
+    const refused = (one: (typeof rush)[number]) =>
+      Promise.race([one.opened, one.answered.then(({ status }) => status)]);
+    expect((await Promise.all(rush.map(refused))).filter(Boolean)).toEqual([]);
+    for (const { socket } of rush) socket.terminate();
+  }, 60_000);
+
   it('R14 so many may wait for a decision and no more', async () => {
     const narrow = await openStage({ prisma: stage.prisma, limits: { maxUndecidedUpgrades: 0 } });
     expect((await narrow.raw(board, { cookie: head.cookie }).answered).status).toBe(503);

@@ -31,7 +31,7 @@ export const maxUnsavedBytes = 8_388_608;
 /** Sockets of one person on one server. */
 export const maxSocketsPerUser = 4_000;
 /** Requests for a socket that may wait for a decision at once, on one server. */
-export const maxUndecidedUpgrades = 512;
+export const maxUndecidedUpgrades = 8_000;
 /** Refused requests for a socket that one session, or one address without any, may make in a minute; further ones are not even looked at. */
 export const refusedUpgradesPerMinute = 300;
 /** Refused updates of one member kept with their bytes in a minute; further ones are only counted and logged. */

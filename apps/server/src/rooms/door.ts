@@ -7,6 +7,8 @@ type DoorLimits = Pick<
 >;
 
 const minute = 60_000;
+/** Requests for a socket about which the store is asked at once. */
+const maxDeciding = 12;
 /** Callers whose refusals are counted at once; past it counting begins anew. */
 const maxCallers = 10_000;
 
@@ -21,6 +23,9 @@ export const callerOf = (address: string, cookie: string | undefined): string =>
 export class Door {
   readonly #limits: DoorLimits;
   #undecided = 0;
+  #deciding = 0;
+  /** Who waits for a turn, in order. */
+  readonly #line: (() => void)[] = [];
   #refused = new Map<string, number>();
   #since = performance.now();
   readonly #sockets = new Map<string, number>();
@@ -29,15 +34,27 @@ export class Door {
     this.#limits = limits;
   }
 
-  /** False: too many wait already. True obliges to call `decided`. */
+  /** False: too many wait already. True obliges to call `turn`, and `decided` after that. */
   begin(): boolean {
     if (this.#undecided >= this.#limits.maxUndecidedUpgrades) return false;
     this.#undecided += 1;
     return true;
   }
 
+  /** Resolves when the store may be asked about the next one: a rush must not take all its connections. */
+  turn(): Promise<void> {
+    if (this.#deciding < maxDeciding) {
+      this.#deciding += 1;
+      return Promise.resolve();
+    }
+    return new Promise((go) => this.#line.push(go));
+  }
+
   decided(): void {
     this.#undecided -= 1;
+    const next = this.#line.shift();
+    if (next) next();
+    else this.#deciding -= 1;
   }
 
   isTired(caller: string): boolean {

@@ -72,7 +72,9 @@ export class Upgrade {
     const boardId = roomPath.exec(pathOf(req))?.[1] ?? '';
     const headers = headersOf(req);
     const requestId = randomUUID();
+    await door.turn();
     try {
+      if (socket.destroyed) return;
       const decision = await this.#deps.access.decideAtRest(headers, boardId);
       if (decision.in) {
         this.#accept(req, socket, head, (opened) =>
