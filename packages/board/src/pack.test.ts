@@ -12,8 +12,8 @@ import { newDocument, rootsOf } from './schema.ts';
 // Properties run for as long as a busy machine needs.
 vi.setConfig({ testTimeout: 120_000 });
 
-/** Few keys, so that coaches meet on them. */
-const keys = ['H', 'X', 'Y'] as const;
+/** Few keys, so that coaches meet on them; nobody has set the last one yet. */
+const keys = ['H', 'X', 'new'] as const;
 const coaches = 4;
 
 type Step =
@@ -217,7 +217,7 @@ describe('a packed board', () => {
         steps(40),
         steps(40),
         steps(30),
-        fc.array(fc.record({ who, whole: fc.boolean() }), { minLength: 1, maxLength: 8 }),
+        fc.array(fc.record({ who }), { minLength: 1, maxLength: 8 }),
         (ids, first, away, meanwhile, returns) => {
           const replicas = Array.from({ length: coaches }, (_, i) =>
             replica(createBoardState(handPlay()), at(ids, i)),
@@ -295,12 +295,12 @@ describe('a packed board', () => {
     expect(rootsOf(packed.ydoc).maps.routes.get('Z')).toBe('again');
   });
 
-  it('weighs little more than the same board written once, after fifty thousand gestures of four editors by turns', () => {
+  it('weighs little more than the same board written once, after ten thousand gestures of four editors by turns', () => {
     const once = createBoardState(handPlay());
     const ydocs = Array.from({ length: 4 }, (_, i) => coachAt(once, 100 + i).ydoc);
     const players = [...rootsOf(at(ydocs, 0)).maps.spots.keys()];
     let last = at(ydocs, 0);
-    for (let i = 0; i < 50_000; i++) {
+    for (let i = 0; i < 10_000; i++) {
       const ydoc = at(ydocs, i % 4);
       if (i % 40 < 4) pull(ydoc, last);
       rootsOf(ydoc).maps.spots.set(at(players, (i * 7) % players.length), [i % 50, -2]);
