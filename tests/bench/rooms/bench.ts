@@ -5,8 +5,9 @@ import { joinFigures } from './joining.ts';
 import { interleaved, leaguePace, loadFigures, meetingPace } from './meeting.ts';
 import { memoryFigures } from './memory.ts';
 import { installPeers, type Side, sideNames, startSide } from './sides.ts';
+import { twoFigures } from './two.ts';
 
-const parts = ['meeting', 'league', 'ceiling', 'join', 'memory'] as const;
+const parts = ['meeting', 'league', 'ceiling', 'join', 'memory', 'two'] as const;
 type Part = (typeof parts)[number];
 
 /**
@@ -18,7 +19,7 @@ export async function roomsBench(
   only: readonly string[] = [],
 ): Promise<Figure[]> {
   const wanted = (part: Part): boolean => only.length === 0 || only.includes(part);
-  installPeers();
+  if (parts.slice(0, 5).some(wanted)) installPeers();
   const home = await openHome();
   const sides: Side[] = [];
   const figures: Figure[] = [];
@@ -30,6 +31,7 @@ export async function roomsBench(
     }
     await Promise.all(sides.splice(0).map((side) => side.stop()));
     if (wanted('memory')) figures.push(...(await memoryFigures(home, sideNames, say)));
+    if (wanted('two')) figures.push(...(await twoFigures(home, say)));
     return figures;
   } finally {
     await Promise.all(sides.map((side) => side.stop()));

@@ -17,7 +17,7 @@ export interface Home {
   cookies: readonly string[];
   boards(count: number): Promise<string[]>;
   /** Stemline as in production; nothing is switched off. */
-  start(): Promise<Side>;
+  start(env?: Record<string, string>): Promise<Side>;
   close(): Promise<void>;
 }
 
@@ -54,7 +54,7 @@ export async function openHome(): Promise<Home> {
         ids.push(await prisma.$transaction((tx) => insertBoard(tx, first, handPlay(), [])));
       return ids;
     },
-    start: () =>
+    start: (env = {}) =>
       startSide('Stemline', {
         NODE_ENV: 'production',
         DATABASE_URL: postgres.url,
@@ -63,6 +63,7 @@ export async function openHome(): Promise<Home> {
         DEMO: '0',
         LOG_LEVEL: process.env.ROOMS_LOG ?? 'error',
         PUBLIC_URL: '',
+        ...env,
       }),
     async close() {
       await prisma.$disconnect();

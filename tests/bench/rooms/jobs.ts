@@ -4,6 +4,8 @@ import type { Dialect } from './client.ts';
 export interface Target {
   dialect: Dialect;
   url: string;
+  /** Further servers of the same rooms; `by` says whether a room is at one of them or its clients go round. */
+  also?: { urls: readonly string[]; by: 'room' | 'client' };
   rooms: readonly string[];
   /** Taken in turn; none for a server that knows nobody. */
   cookies: readonly string[];

@@ -33,14 +33,15 @@ const agree = (said: 'begins' | 'ends' | 'ready'): Promise<void> =>
 const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
 
 function clientOf(
-  { dialect, url, rooms, cookies, base }: Target,
+  { dialect, url, also, rooms, cookies, base }: Target,
   number: number,
   room: number,
   hear: Partial<ConstructorParameters<typeof Client>[0]> = {},
 ): Client {
+  const urls = [url, ...(also?.urls ?? [])];
   return new Client({
     dialect,
-    url,
+    url: urls[(also?.by === 'room' ? room : number) % urls.length] ?? url,
     room: rooms[room] ?? '',
     cookie: cookies[number % cookies.length] ?? null,
     base,

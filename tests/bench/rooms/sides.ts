@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { freePort } from '../../../apps/server/src/cluster/free-port.ts';
 import { projectRoot } from '../../../apps/server/src/env.ts';
 import type { Dialect } from './client.ts';
+import type { Target } from './jobs.ts';
 
 export const sideNames = ['Stemline', 'websocket-server', 'hocuspocus', 'relay'] as const;
 export type SideName = (typeof sideNames)[number];
@@ -23,6 +24,8 @@ export interface Side {
   dialect: Dialect;
   /** Address of a room without its name. */
   url: string;
+  /** Where else the same rooms are served. */
+  also?: Target['also'];
   pid: number;
   cost(collect?: boolean): Promise<Cost>;
   stop(): Promise<void>;

@@ -68,6 +68,7 @@ export async function steadyRun(
       target: {
         dialect: side.dialect,
         url: side.url,
+        ...(side.also ? { also: side.also } : {}),
         rooms,
         cookies: isOurs ? home.cookies : [],
         base: isOurs ? null : boardState(),
