@@ -52,6 +52,19 @@ const screens: Record<string, (page: Page) => Promise<void>> = {
     await section(page, 'Sign-off');
     await page.getByRole('button', { name: 'Sign off' }).waitFor();
   },
+  'board-protection': async (page) => {
+    await openPlay(page, 'Lantern, doubles right');
+    await section(page, 'Protection');
+    await page.getByText('Over, six-man pressure, no one deep').click();
+    await page.getByRole('list', { name: 'Who blocks whom' }).waitFor();
+  },
+  'draw-look': async (page) => {
+    await page.getByRole('link', { name: 'Look shelf' }).click();
+    await page.getByRole('button', { name: 'Draw a look' }).click();
+    const editor = page.getByRole('dialog', { name: 'Draw a look' });
+    await editor.getByRole('button', { name: 'Add a man' }).click();
+    await editor.getByRole('button', { name: /^NB, second level/ }).focus();
+  },
   'look-shelf': async (page) => {
     await page.getByRole('link', { name: 'Look shelf' }).click();
     await page.getByRole('list', { name: 'Looks' }).waitFor();

@@ -39,6 +39,17 @@ export const useChangeLook = (staffId: string) =>
     ),
   );
 
+/** Puts a look behind another, or to the front of the shelf. */
+export const useMoveLook = (staffId: string) =>
+  useShelfWrite(staffId, ({ lookId, after }: { lookId: string; after: string | null }) =>
+    done(
+      client.api.staffs[':staff'].looks[':look'].move.$post({
+        param: { staff: staffId, look: lookId },
+        json: { after },
+      }),
+    ),
+  );
+
 export const useDeleteLook = (staffId: string) =>
   useShelfWrite(staffId, (lookId: string) =>
     done(

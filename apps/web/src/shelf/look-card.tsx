@@ -1,22 +1,48 @@
 import { ActionIcon, Menu } from '@mantine/core';
 import type { Play } from '@stemline/football/play';
+import { alignLook, type LookRecipe } from '@stemline/football/shelf';
 import type { StaffLook } from '@stemline/protocol/api/looks';
 import { IconDots } from '@tabler/icons-react';
+import { useState } from 'react';
 import { LookDrawing } from './look-drawing.tsx';
 import { rushersOf, traitWords } from './look-words.ts';
 import classes from './shelf.module.css';
 
-export type LookAction = 'edit' | 'duplicate' | 'delete';
+/** What a dragged look carries: its id. */
+const dragged = 'application/x-stemline-look';
+
+export type LookAction = 'redraw' | 'edit' | 'duplicate' | 'earlier' | 'later' | 'delete';
 
 export function LookCard(props: {
   look: StaffLook;
   play: Play;
   mayEdit: boolean;
+  isFirst: boolean;
+  isLast: boolean;
   onChoose: (action: LookAction) => void;
+  /** Another look, by its id, was dragged onto this one. */
+  onDrop: (look: string) => void;
 }) {
   const { recipe } = props.look;
+  const [over, setOver] = useState(false);
   return (
-    <li className={classes.look}>
+    <li
+      className={classes.look}
+      draggable={props.mayEdit}
+      data-over={over || undefined}
+      onDragStart={(event) => event.dataTransfer.setData(dragged, props.look.id)}
+      onDragOver={(event) => {
+        if (!event.dataTransfer.types.includes(dragged)) return;
+        event.preventDefault();
+        setOver(true);
+      }}
+      onDragLeave={() => setOver(false)}
+      onDrop={(event) => {
+        event.preventDefault();
+        setOver(false);
+        props.onDrop(event.dataTransfer.getData(dragged));
+      }}
+    >
       <LookDrawing recipe={recipe} play={props.play} />
       <div className={classes.foot}>
         <div className={classes.names}>
@@ -33,9 +59,16 @@ export function LookCard(props: {
               </ActionIcon>
             </Menu.Target>
             <Menu.Dropdown>
-              <Menu.Item onClick={() => props.onChoose('edit')}>Edit look</Menu.Item>
+              <Menu.Item onClick={() => props.onChoose('redraw')}>Redraw by hand</Menu.Item>
+              <Menu.Item onClick={() => props.onChoose('edit')}>Edit its rules</Menu.Item>
               <Menu.Item onClick={() => props.onChoose('duplicate')}>
                 Start another from this
+              </Menu.Item>
+              <Menu.Item disabled={props.isFirst} onClick={() => props.onChoose('earlier')}>
+                Move it one earlier
+              </Menu.Item>
+              <Menu.Item disabled={props.isLast} onClick={() => props.onChoose('later')}>
+                Move it one later
               </Menu.Item>
               <Menu.Item color="red" onClick={() => props.onChoose('delete')}>
                 Delete
@@ -44,6 +77,32 @@ export function LookCard(props: {
           </Menu>
         )}
       </div>
+      <Alternatives recipe={recipe} play={props.play} />
     </li>
+  );
+}
+
+/** What who may do otherwise than as he is called. */
+function Alternatives({ recipe, play }: { recipe: LookRecipe; play: Play }) {
+  const [shown, setShown] = useState(false);
+  const men = shown
+    ? alignLook(recipe, play).defenders.filter(({ reactions }) => reactions.length > 1)
+    : [];
+  return (
+    <details
+      className={classes.alternatives}
+      onToggle={(event) => setShown(event.currentTarget.open)}
+    >
+      <summary>What they may do</summary>
+      <ul>
+        {shown && men.length === 0 && <li>Everybody does as he is called.</li>}
+        {men.map(({ id, label, reactions: [called, ...others] }) => (
+          <li key={id}>
+            <strong>{label}</strong> {called?.says}; or{' '}
+            {others.map(({ says }) => says).join(', or ')}
+          </li>
+        ))}
+      </ul>
+    </details>
   );
 }

@@ -7,7 +7,7 @@ import { useMemo } from 'react';
 import { SceneDrawing } from '../common/scene-drawing.tsx';
 
 /** Yards around a look: from the passer to past a deep safety, sideline to sideline. */
-const frame = { left: -27.4, bottom: -6.5, width: 54.8, height: 23.5 };
+export const frame = { left: -27.4, bottom: -6.5, width: 54.8, height: 23.5 };
 
 /** A look as it stands against one formation, with what each defender does first. */
 export function LookDrawing(props: {

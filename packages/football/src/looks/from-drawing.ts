@@ -72,7 +72,8 @@ function ruleOf(
   const all = explain(man, picture);
   const usable = exact ? all.filter(({ off }) => off < 1e-6) : all;
   const job = man.does ?? usualJob(man, traits, picture);
-  const best = exact ? usable[0]?.at : (chosen ?? withHisMan(usable[0], job, picture));
+  const same = usable.find(({ at }) => JSON.stringify(at) === JSON.stringify(chosen));
+  const best = exact ? (same ?? usable[0])?.at : (chosen ?? withHisMan(usable[0], job, picture));
   const anchor = usable.map(({ at }) => at).find(isAnchor);
   const { id, label, level } = man;
   const otherwise = best && isAnchor(best) ? best : (anchor ?? lastResort(man, picture));
