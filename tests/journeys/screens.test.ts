@@ -93,20 +93,24 @@ async function hold(one: Seat, name: string): Promise<void> {
 }
 
 describe.each(Object.keys(sizes) as (keyof typeof sizes)[])('%s', (size) => {
-  it.each(['light', 'dark'] as const)('every screen of the head coach, %s', async (colorScheme) => {
-    const dana = await seat(browser, stemline.url, { size, colorScheme });
-    await dana.page.goto('/');
-    await dana.page.getByRole('heading', { name: 'Sign in' }).waitFor();
-    await hold(dana, `sign-in-${size}-${colorScheme}`);
-    await signInAs(dana.page, 'dana');
-    for (const [name, go] of Object.entries(screens)) {
+  it.each(['light', 'dark'] as const)(
+    'every screen of the head coach, %s',
+    async (colorScheme) => {
+      const dana = await seat(browser, stemline.url, { size, colorScheme });
       await dana.page.goto('/');
-      await dana.page.getByRole('heading', { name: 'Book', level: 1 }).waitFor();
-      await go(dana.page);
-      await hold(dana, `${name}-${size}-${colorScheme}`);
-    }
-    await dana.context.close();
-  });
+      await dana.page.getByRole('heading', { name: 'Sign in' }).waitFor();
+      await hold(dana, `sign-in-${size}-${colorScheme}`);
+      await signInAs(dana.page, 'dana');
+      for (const [name, go] of Object.entries(screens)) {
+        await dana.page.goto('/');
+        await dana.page.getByRole('heading', { name: 'Book', level: 1 }).waitFor();
+        await go(dana.page);
+        await hold(dana, `${name}-${size}-${colorScheme}`);
+      }
+      await dana.context.close();
+    },
+    240_000,
+  );
 
   it('what a player sees', async () => {
     const eli = await seat(browser, stemline.url, { size });
