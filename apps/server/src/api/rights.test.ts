@@ -7,11 +7,13 @@ import type { Person } from '../testing/person.ts';
 
 /**
  * Every route and the right it asks for; `signed in`: any account; `own session`: the same, answered by
- * the accounts library; `anyone`: no session.
+ * the accounts library; `operator`: whoever runs the server, no member by his role (tried beside the
+ * route); `anyone`: no session.
  */
-const routes: Record<string, Action | 'signed in' | 'own session' | 'anyone'> = {
+const routes: Record<string, Action | 'signed in' | 'own session' | 'operator' | 'anyone'> = {
   'GET /healthz': 'anyone',
   'GET /readyz': 'anyone',
+  'GET /metrics': 'operator',
   'GET /api/me': 'signed in',
   'POST /api/auth/sign-up/email': 'anyone',
   'POST /api/auth/sign-in/email': 'anyone',
@@ -66,7 +68,10 @@ const routes: Record<string, Action | 'signed in' | 'own session' | 'anyone'> = 
 };
 
 const isRight = (needed: (typeof routes)[string]): needed is Action =>
-  needed !== 'anyone' && needed !== 'signed in' && needed !== 'own session';
+  needed !== 'anyone' &&
+  needed !== 'operator' &&
+  needed !== 'signed in' &&
+  needed !== 'own session';
 
 const guarded = Object.entries(routes).flatMap(([route, right]) =>
   isRight(right) ? [{ route, right }] : [],
