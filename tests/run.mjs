@@ -1,7 +1,7 @@
 // `npm test`: installs what is missing, then runs every check. Needs nothing but Node to begin with.
 import { spawnSync } from 'node:child_process';
 import { existsSync, readFileSync, rmSync } from 'node:fs';
-import { join, resolve } from 'node:path';
+import { delimiter, join, resolve } from 'node:path';
 import { NotReady, prepare } from '../apps/server/prepare.mjs';
 
 const root = resolve(import.meta.dirname, '..');
@@ -14,6 +14,9 @@ const chromiums = [
   '/usr/bin/chromium-browser',
   '/usr/bin/google-chrome',
 ];
+
+// Debian keeps haproxy where only root looks.
+process.env.PATH = [process.env.PATH, '/usr/sbin'].join(delimiter);
 
 /** What the tests drive and npm does not bring: where apt can bring it, it is brought. */
 function installWithApt(name, debian, isThere, need) {
