@@ -1,7 +1,8 @@
 import { PrismaPg } from '@prisma/adapter-pg';
+import pg from 'pg';
 import { type Prisma as Generated, PrismaClient } from './generated/prisma/client.ts';
+import { StatementNames } from './statement-names.ts';
 
-export type Prisma = PrismaClient;
 export type Transaction = Generated.TransactionClient;
 
 /** Connections of one process to the database. */
@@ -9,18 +10,36 @@ const poolSize = 16;
 /** Milliseconds until a connection that nobody answers is given up. */
 const connectPatience = 10_000;
 
-/** The one client of a process. `onLost`: a connection broke; another is made when needed. */
+/** The one client of a process. */
+export class Prisma extends PrismaClient {
+  /** Its connections themselves, for the one statement that is asked too often for anything between. */
+  readonly pool: pg.Pool;
+
+  constructor(pool: pg.Pool, onLost: (error: Error) => void) {
+    const names = new StatementNames();
+    super({
+      adapter: new PrismaPg(pool, {
+        disposeExternalPool: true,
+        onPoolError: onLost,
+        onConnectionError: onLost,
+        statementNameGenerator: ({ sql }) => names.of(sql),
+      }),
+      transactionOptions: { maxWait: 5000, timeout: 15_000 },
+      // Any longer and the error of a query repeats what was asked, secrets and all.
+      errorFormat: 'minimal',
+    });
+    this.pool = pool;
+  }
+}
+
+/** `onLost`: a connection broke; another is made when needed. */
 export function openDatabase(url: string, onLost: (error: Error) => void): Prisma {
-  const adapter = new PrismaPg(
-    { connectionString: url, max: poolSize, connectionTimeoutMillis: connectPatience },
-    { onPoolError: onLost, onConnectionError: onLost },
-  );
-  return new PrismaClient({
-    adapter,
-    transactionOptions: { maxWait: 5000, timeout: 15_000 },
-    // Any longer and the error of a query repeats what was asked, secrets and all.
-    errorFormat: 'minimal',
+  const pool = new pg.Pool({
+    connectionString: url,
+    max: poolSize,
+    connectionTimeoutMillis: connectPatience,
   });
+  return new Prisma(pool, onLost);
 }
 
 /** Whoever takes these locks on one board waits for the other; the room's writes go on meanwhile. */
