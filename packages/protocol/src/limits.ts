@@ -18,7 +18,7 @@ export const outrunPatienceMs = 30_000;
 export const maxBufferedBytes = 4_194_304;
 /** How long an empty room stays in memory, milliseconds. */
 export const idleUnloadMs = 30_000;
-/** How long accepted updates are gathered before one commit, milliseconds. */
+/** From the beginning of a commit that carried many updates to the next one at least, milliseconds; what comes meanwhile is gathered. */
 export const batchMs = 5;
 /** Updates in the log of a board before they are folded into a snapshot. */
 export const compactAfterUpdates = 500;

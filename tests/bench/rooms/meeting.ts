@@ -24,6 +24,9 @@ export const leaguePace: Pace = {
 /** What one edit of these loads weighs as an update, bytes; the bare commit writes as many. */
 const editBytes = 60;
 
+/** Half a minute of the same load first: until then V8 is still compiling, and the figure is its. */
+const warmUpMs = 30_000;
+
 /** The sides in turn, several times over, so that the machine's moods fall on all alike. */
 export async function interleaved(
   home: Home,
@@ -32,6 +35,7 @@ export async function interleaved(
   { runs, say }: { runs: number; say: (sentence: string) => void },
 ): Promise<Runs> {
   const all = new Map<SideName, Run[]>(sides.map(({ name }) => [name, []]));
+  for (const side of sides) await steadyRun(home, side, { ...pace, measureMs: warmUpMs });
   for (let run = 0; run < runs; run++) {
     for (const side of sides) {
       const commits =

@@ -114,12 +114,12 @@ function memoryStore() {
   };
 }
 
-function setUp() {
+function setUp({ batchMs = 1 } = {}) {
   const store = memoryStore();
   const failures: string[][] = [];
   const log = new Log({
     store,
-    limits: { batchMs: 1 },
+    limits: { batchMs },
     onFailure: (_error, boards) => failures.push([...boards]),
   });
   return { store, failures, log, desk: (id: string) => new Desk(id, log) };
@@ -135,6 +135,32 @@ describe('the log', () => {
     await log.idle();
     expect(store.commits).toEqual([{ boards: ['a', 'b'], numbers: [1, 3, 2] }]);
     expect([a.durable, b.durable]).toEqual([[1, 3], [2]]);
+  });
+
+  it('R7 after a commit of many updates the next one waits, and gathers; who is alone is not held', async () => {
+    const { store, log, desk } = setUp({ batchMs: 1_200 });
+    const [a, b] = [desk('a'), desk('b')];
+    const settled = async (count: number): Promise<void> => {
+      while (store.commits.length < count) await new Promise(setImmediate);
+    };
+    let begun = performance.now();
+    const sinceBegun = (): number => performance.now() - begun;
+    a.write(1);
+    await settled(1);
+    b.write(2);
+    await settled(2);
+    expect(sinceBegun()).toBeLessThan(1_000);
+    await log.idle();
+
+    begun = performance.now();
+    for (let n = 0; n < 20; n++) a.write(n);
+    await settled(3);
+    b.write(3);
+    await new Promise((resolve) => setTimeout(resolve, 50));
+    a.write(4);
+    await settled(4);
+    expect(sinceBegun()).toBeGreaterThan(1_190);
+    expect(store.commits.at(-1)?.numbers).toEqual([3, 4]);
   });
 
   it('R3 keeps one commit under way and the order of each room', async () => {

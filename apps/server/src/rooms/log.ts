@@ -29,6 +29,9 @@ const longestPauseMs = 2_000;
 /** So many boards failing one after the other, none succeeding, mean that the store is away. */
 const enoughToTell = 3;
 
+/** From so many updates in one commit on, the next waits the whole of `batchMs` for more to come together. */
+const manyUpdates = 8;
+
 /** Bytes of updates in one statement, unless one board alone has more. */
 const maxCommitBytes = 4_194_304;
 
@@ -89,15 +92,23 @@ export class Log {
       await new Promise(setImmediate);
       const begun = performance.now();
       this.#gather();
+      const share = Math.min(1, this.#updatesHeld / manyUpdates);
       if (await this.#round()) {
         this.#pauseMs = firstPauseMs;
-        await this.#rest(this.#deps.limits.batchMs - (performance.now() - begun), false);
+        const sinceBegun = performance.now() - begun;
+        await this.#rest(this.#deps.limits.batchMs * share - sinceBegun, false);
         if (this.#onlySuspects()) await this.#rest(longestPauseMs, true);
       } else {
         await this.#rest(this.#pauseMs, false);
         this.#pauseMs = Math.min(this.#pauseMs * 2, longestPauseMs);
       }
     }
+  }
+
+  get #updatesHeld(): number {
+    let count = 0;
+    for (const { append } of this.#held.values()) count += append.updates.length;
+    return count;
   }
 
   #gather(): void {

@@ -6,6 +6,7 @@ import { type PresenceEntry, presenceEntry, presenceFrame } from './frames.ts';
 import type { RoomLimits } from './limits.ts';
 import type { Outbox } from './outbox.ts';
 import { pack } from './packed.ts';
+import { signed } from './presence-state.ts';
 import type { Refusal } from './refusal.ts';
 
 /** One connection's presence as the others see it. */
@@ -34,24 +35,6 @@ export interface PresenceDeps {
   ownerOf: (clientId: number) => string | null;
   /** Somebody here shows something, for other servers. */
   tellPeers: (entry: PresenceElsewhere) => void;
-}
-
-/** Colours of presence, told apart on grass and on paper; a member always has the same. */
-const colors = [
-  '#1f77b4',
-  '#d62728',
-  '#2ca02c',
-  '#9467bd',
-  '#ff7f0e',
-  '#17becf',
-  '#e377c2',
-  '#8c564b',
-];
-
-function colorOf(memberId: string): string {
-  let sum = 0;
-  for (const letter of memberId) sum = (sum * 31 + (letter.codePointAt(0) ?? 0)) % 1_000_003;
-  return colors[sum % colors.length] as string;
 }
 
 /** Who is on the board, where they point: passing, never stored. SPEC R40 to R45. */
@@ -165,7 +148,7 @@ export class Presence {
       return this.#hearOfOther(connection, entry);
     if (entry.clock <= speaker.heard && speaker.json !== null) return null;
     if (entry.json.byteLength > this.#deps.limits.maxPresenceBytes) return 'malformed';
-    const json = signed(connection, entry.json);
+    const json = signed(connection.pass.member, entry.json);
     if (json === undefined) return 'malformed';
     this.#reckon(speaker);
     speaker.flood -= 1;
@@ -309,19 +292,3 @@ export class Presence {
 }
 
 const isNull = (json: Uint8Array): boolean => Buffer.from(json).toString('latin1') === 'null';
-
-/** The state with the server's word on who it is; null when he left; undefined when it is no state. */
-function signed(connection: Connection, json: Uint8Array): string | null | undefined {
-  let state: unknown;
-  try {
-    state = JSON.parse(Buffer.from(json).toString('utf8'));
-  } catch {
-    return undefined;
-  }
-  if (state === null) return null;
-  if (typeof state !== 'object' || Array.isArray(state)) return undefined;
-  const { id, name } = connection.pass.member;
-  const color = colorOf(id);
-  const shown = 'user' in state ? { user: { name, color } } : {};
-  return JSON.stringify({ ...state, ...shown, member: { id, name, color } });
-}

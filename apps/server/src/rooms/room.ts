@@ -81,8 +81,8 @@ type Origin =
   /** It came through the API: what became of it. */
   | { connection: null; outcome: EditOutcome };
 
-/** Those whose own updates a commit did not touch hear of it together, after this long. */
-const savedForOthersMs = 100;
+/** Those whose own updates a commit did not touch hear of it together, after this long: nothing of theirs waits. */
+const savedForOthersMs = 1_000;
 
 /** One board with everybody on it: the only owner of its document, timers and listeners. */
 export class Room implements Listener {
