@@ -19,7 +19,7 @@ export interface Effect {
   /** It brought structs or deletions that were not there. */
   readonly news: boolean;
   /** Why the document now holds something in a place or a shape where no board has any; null when it does not. */
-  readonly misplaced: { readonly code: 'undeclaredRoot' | 'schema'; readonly why: string } | null;
+  readonly misplaced: string | null;
 }
 
 export const keysOf = (effect: Effect): ElementKey[] => [
@@ -29,10 +29,10 @@ export const keysOf = (effect: Effect): ElementKey[] => [
 
 /** Reads the effect of the transaction that applied an update to the shadow. */
 export function effectOf(transaction: Y.Transaction, shadow: Shadow): Effect {
-  const { roots, ydoc } = shadow;
+  const { roots } = shadow;
   const values: ValueChange[] = [];
   let notes = false;
-  let misplaced = misplacedRoot(ydoc, roots);
+  let misplaced = listInMap(roots);
   for (const [type, keys] of transaction.changed) {
     const root = mapRoots.find((each) => (roots.maps[each] as unknown) === type);
     if (root === undefined) {
@@ -40,7 +40,7 @@ export function effectOf(transaction: Y.Transaction, shadow: Shadow): Effect {
       continue;
     }
     for (const key of keys) {
-      if (key === null) continue; // A list in a map: found by misplacedRoot.
+      if (key === null) continue; // A list in a map: found by listInMap.
       misplaced ??= misplacedValue(roots, root, key);
       const before = shadow.accepted(root, key);
       const after = roots.maps[root].get(key);
@@ -59,32 +59,20 @@ function broughtNews(transaction: Y.Transaction): boolean {
   return false;
 }
 
-function misplacedRoot(ydoc: Y.Doc, roots: Roots): Effect['misplaced'] {
-  if (ydoc.share.size > mapRoots.length + 1) {
-    const known = new Set<string>([...mapRoots, notesRoot]);
-    const strange = [...ydoc.share.keys()].find((name) => !known.has(name)) ?? '';
-    return {
-      code: 'undeclaredRoot',
-      why: `no part of a board is called "${strange.slice(0, 40)}"`,
-    };
-  }
+function listInMap(roots: Roots): string | null {
   const listed = mapRoots.find((root) => roots.maps[root]._start !== null);
-  return listed === undefined
-    ? null
-    : { code: 'schema', why: `${listed} holds a list beside its values` };
+  return listed === undefined ? null : `${listed} holds a list beside its values`;
 }
 
 /** A value is one item with one piece of plain data; of a longer item nobody would see the rest. */
-function misplacedValue(roots: Roots, root: MapRoot, key: string): Effect['misplaced'] {
+function misplacedValue(roots: Roots, root: MapRoot, key: string): string | null {
   const item = roots.maps[root]._map.get(key);
   if (item === undefined || item.deleted) return null;
   const plain =
     item.content instanceof Y.ContentAny &&
     item.content.arr.length === 1 &&
     item.content.arr[0] !== undefined;
-  return plain
-    ? null
-    : { code: 'schema', why: `${elementKey(root, key).slice(0, 100)} is not one plain value` };
+  return plain ? null : `${elementKey(root, key).slice(0, 100)} is not one plain value`;
 }
 
 function isInNotes(type: unknown, roots: Roots): boolean {

@@ -12,15 +12,17 @@ import {
   maxStoredOfPlayers,
   maxStoredPlayers,
   maxStoredRows,
+  maxWorkOfUpdate,
   maxWritersOfUpdate,
 } from './limits.ts';
 import { readNotes } from './notes/read.ts';
 import type { Projection } from './project.ts';
 import { readElement } from './read-value.ts';
 import type { RefusalCode } from './refusal.ts';
-import { type MapRoot, type Roots, valueRoots } from './schema.ts';
+import { isRoot, type MapRoot, type Roots, valueRoots } from './schema.ts';
 import type { Shadow } from './shadow.ts';
 import { elementWords } from './words.ts';
+import { withinWork } from './work.ts';
 
 export interface Trial {
   readonly shadow: Shadow;
@@ -74,10 +76,10 @@ export type Verdict = Accepted | Refusal;
  */
 export function judge(trial: Trial): Verdict {
   const { shadow } = trial;
-  const writers = newWriters(trial);
-  if (!Array.isArray(writers)) return refusal(shadow, 'clean', writers);
+  const read = readUpdate(trial);
+  if ('code' in read) return refusal(shadow, 'clean', read);
   shadow.soil();
-  const applied = apply(shadow.ydoc, trial.update);
+  const applied = apply(shadow.ydoc, trial.update, read.structs);
   if ('code' in applied) return refusal(shadow, 'dirty', applied);
   const { pendingStructs, pendingDs } = shadow.ydoc.store;
   if (pendingStructs !== null || pendingDs !== null) return refusal(shadow, 'dirty', pending);
@@ -87,7 +89,7 @@ export function judge(trial: Trial): Verdict {
   return {
     ok: true,
     changed: keysOf(effect),
-    clients: writers,
+    clients: read.writers,
     news: effect.news,
     update: applied.brought,
     projection: shadow.accept(effect.values, effect.notes),
@@ -120,11 +122,17 @@ function refusal(shadow: Shadow, state: 'clean' | 'dirty', objection: Objection)
 /** Past this a clock cannot have been reached by editing, and sums of clocks would lose precision. */
 const maxClock = 2 ** 31;
 
+interface Read {
+  /** Client ids with structs that the board does not have yet. */
+  readonly writers: readonly number[];
+  readonly structs: number;
+}
+
 /**
- * Client ids with structs that the board does not have yet. Structs it has are no news: an answer to
- * an older question may carry a colleague's, and Yjs leaves them aside by their ids.
+ * What can be told of an update before it is tried. Structs the board has are no news: an answer to an
+ * older question may carry a colleague's, and Yjs leaves them aside by their ids.
  */
-function newWriters({ shadow, update, member, clients }: Trial): number[] | Objection {
+function readUpdate({ shadow, update, member, clients }: Trial): Read | Objection {
   let structs: ReturnType<typeof Y.decodeUpdate>['structs'];
   try {
     ({ structs } = Y.decodeUpdate(update));
@@ -137,7 +145,13 @@ function newWriters({ shadow, update, member, clients }: Trial): number[] | Obje
     const { client, clock } = struct.id;
     const end = clock + struct.length;
     if (end > maxClock) return malformed('it counts further than anybody can have edited');
-    if (end > Y.getState(shadow.ydoc.store, client)) writers.add(client);
+    if (end <= Y.getState(shadow.ydoc.store, client)) continue;
+    writers.add(client);
+    const strange = strangeRootOf(struct);
+    if (strange !== null) {
+      const why = `no part of a board is called "${strange.slice(0, 40)}"`;
+      return { code: 'undeclaredRoot', why, mend: afresh };
+    }
   }
   if (writers.size > maxWritersOfUpdate) {
     return malformed(`it is written under more than ${maxWritersOfUpdate} client ids`);
@@ -152,7 +166,14 @@ function newWriters({ shadow, update, member, clients }: Trial): number[] | Obje
       };
     }
   }
-  return [...writers];
+  return { writers: [...writers], structs: structs.length };
+}
+
+/** The root that it is written to, when no board has such a one. */
+function strangeRootOf(struct: Y.Item | Y.GC): string | null {
+  // Not integrated yet, it has its root by name.
+  const parent: unknown = struct instanceof Y.Item ? struct.parent : null;
+  return typeof parent === 'string' && !isRoot(parent) ? parent : null;
 }
 
 interface Applied {
@@ -160,7 +181,7 @@ interface Applied {
   readonly brought: Uint8Array;
 }
 
-function apply(ydoc: Y.Doc, update: Uint8Array): Applied | Objection {
+function apply(ydoc: Y.Doc, update: Uint8Array, structs: number): Applied | Objection {
   const decoder = decoding.createDecoder(update);
   // More than one: after formatted text has met, Yjs removes marks that say nothing any more.
   const parts: Uint8Array[] = [];
@@ -169,10 +190,12 @@ function apply(ydoc: Y.Doc, update: Uint8Array): Applied | Objection {
   };
   ydoc.on('update', keep);
   try {
-    const transaction = ydoc.transact((running) => {
-      Y.readUpdate(decoder, ydoc, 'trial');
-      return running;
-    }, 'trial');
+    const transaction = withinWork(maxWorkOfUpdate, structs, () =>
+      ydoc.transact((running) => {
+        Y.readUpdate(decoder, ydoc, 'trial');
+        return running;
+      }, 'trial'),
+    );
     if (decoding.hasContent(decoder)) return malformed('there are bytes after its end');
     return {
       transaction,
@@ -198,7 +221,7 @@ function whyNot(effect: Effect, trial: Trial): Objection | null {
 }
 
 function misplaced({ misplaced: found }: Effect): Objection | null {
-  return found === null ? null : { ...found, mend: afresh };
+  return found === null ? null : { code: 'schema', why: found, mend: afresh };
 }
 
 function outsideSchema(effect: Effect, roots: Roots): Objection | null {

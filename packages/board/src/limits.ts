@@ -29,3 +29,8 @@ export const maxOrderLength = 200;
 export const maxUndoSteps = 200;
 /** Client ids that one update may bring: a coach who was offline over many reloads has one for each. */
 export const maxWritersOfUpdate = 500;
+/**
+ * Steps that Yjs may take to bring one update in (work.ts). A coach who moved twenty players offline while
+ * each was moved fifty thousand times by others makes it take a million.
+ */
+export const maxWorkOfUpdate = 1_000_000;

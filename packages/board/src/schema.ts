@@ -63,6 +63,9 @@ export const mapRoots: readonly MapRoot[] = ['meta', ...valueRoots];
 /** The XmlFragment that Tiptap's collaboration extension is given (`fragment`, or `field: 'notes'`). */
 export const notesRoot = 'notes';
 
+const roots: ReadonlySet<string> = new Set([...mapRoots, notesRoot]);
+export const isRoot = (name: string): boolean => roots.has(name);
+
 export interface Roots {
   readonly maps: Readonly<Record<MapRoot, Y.Map<unknown>>>;
   readonly notes: Y.XmlFragment;
