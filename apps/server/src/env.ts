@@ -31,7 +31,7 @@ const envSchema = z
     PORT: z.coerce.number('write a port number').int().min(0).max(65535).default(4600),
     /** Address it listens on. The default is reached from this machine only. */
     HOST: z.string().default('127.0.0.1'),
-    /** A PostgreSQL of your own. Left out, Stemline runs one itself and keeps its data in DATA_DIR. */
+    /** A PostgreSQL of your own, or a pooler that keeps prepared statements. Left out, Stemline runs one itself and keeps its data in DATA_DIR. */
     DATABASE_URL: z
       .url({
         protocol: /^postgres(ql)?$/,

@@ -4,8 +4,8 @@ import type { Group, Role } from '@stemline/protocol/roles';
 import { editScope } from '@stemline/protocol/scope';
 import type { SessionOf } from '../accounts/session.ts';
 import type { Prisma } from '../database.ts';
-import type { Prisma as Generated } from '../generated/prisma/client.ts';
 import type { Refusal } from './refusal.ts';
+import { type Standing, standingsOf } from './standing-sql.ts';
 
 /** What one person may do on one board, as it was when it was decided. */
 export interface Pass {
@@ -31,29 +31,10 @@ const out = (atDoor: Refusal, inside: Refusal = atDoor): Decision => ({
   inside,
 });
 
-/** What decides on a board: its state, and who of these people stands where. */
-const standingOf = (users: string[]) =>
-  ({
-    staffId: true,
-    archivedAt: true,
-    letIn: { where: { member: { userId: { in: users } } }, select: { memberId: true } },
-    staff: {
-      select: {
-        members: {
-          where: { userId: { in: users }, removedAt: null },
-          select: { id: true, userId: true, role: true, group: true },
-        },
-      },
-    },
-  }) satisfies Generated.BoardSelect;
-
 const scopeOf = (
-  { archivedAt, letIn }: { archivedAt: Date | null; letIn: readonly { memberId: string }[] },
-  { id, role, group }: { id: string; role: Role; group: Group },
-): EditScope =>
-  archivedAt
-    ? { kind: 'none' }
-    : editScope({ role, group, letIn: letIn.some(({ memberId }) => memberId === id) });
+  { archivedAt, letIn }: Pick<Standing, 'archivedAt' | 'letIn'>,
+  { role, group }: { role: Role; group: Group },
+): EditScope => (archivedAt ? { kind: 'none' } : editScope({ role, group, letIn }));
 
 /** Decides from the store who may be in a room; asked at the door and whenever access changes. */
 export class Access {
@@ -86,23 +67,18 @@ export class Access {
   /** Those of these passes that say something else than the store does now; asked for all at once. */
   async review(passes: readonly Pass[]): Promise<ReadonlySet<Pass>> {
     if (passes.length === 0) return new Set();
-    const only = (of: (pass: Pass) => string): string[] => [...new Set(passes.map(of))];
-    const [sessions, boards] = await Promise.all([
+    const [sessions, standings] = await Promise.all([
       this.#database.session.findMany({
-        where: { id: { in: only(({ sessionId }) => sessionId) } },
+        where: { id: { in: [...new Set(passes.map(({ sessionId }) => sessionId))] } },
         select: { id: true },
       }),
-      this.#database.board.findMany({
-        where: { id: { in: only(({ boardId }) => boardId) } },
-        select: { id: true, ...standingOf(only(({ userId }) => userId)) },
-      }),
+      standingsOf(this.#database, passes),
     ]);
     const running = new Set(sessions.map(({ id }) => id));
-    const byId = new Map(boards.map((board) => [board.id, board]));
     return new Set(
-      passes.filter(({ sessionId, boardId, userId, member, scope }) => {
-        const board = byId.get(boardId);
-        const now = board?.staff.members.find((one) => one.userId === userId);
+      passes.filter(({ sessionId, member, scope }, at) => {
+        const board = standings[at];
+        const now = board?.member;
         if (!running.has(sessionId) || !board || !now || !may(now.role, 'board.open')) return true;
         return (
           now.role !== member.role ||
@@ -117,12 +93,9 @@ export class Access {
     const signedIn = await this.#sessionOf(headers);
     if (!signedIn) return out('notSignedIn');
     const { user, session } = signedIn;
-    const board = await this.#database.board.findUnique({
-      where: { id: boardId },
-      select: standingOf([user.id]),
-    });
-    const member = board?.staff.members[0];
+    const [board] = await standingsOf(this.#database, [{ boardId, userId: user.id }]);
     if (!board) return out('unknownBoard');
+    const { member } = board;
     // Another staff's board and no board look alike from outside.
     if (!member) return out('unknownBoard', 'accessEnded');
     if (!may(member.role, 'board.open')) return out('notAllowed', 'accessEnded');
