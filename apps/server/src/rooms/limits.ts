@@ -23,6 +23,7 @@ export interface RoomLimits {
   heartbeatMs: number;
   accessHoldsMs: number;
   findingsDebounceMs: number;
+  findingsEveryMs: number;
   serverBeatMs: number;
   serverSilenceMs: number;
   compareMs: number;

@@ -37,6 +37,7 @@ import { Presence } from './presence.ts';
 import type { Quarantine } from './quarantine.ts';
 import type { Refusal } from './refusal.ts';
 import { RuleCheck } from './rule-check.ts';
+import type { StaffLooks } from './staff-looks.ts';
 import type { BoardStore } from './store.ts';
 import { WholeBoards } from './whole.ts';
 
@@ -46,6 +47,7 @@ export interface RoomDeps {
   limits: RoomLimits;
   background: Background;
   checker: Checker;
+  staffLooks: StaffLooks;
   quarantine: Quarantine;
   metrics: RoomMetrics;
   outbox: Outbox;
@@ -111,7 +113,7 @@ export class Room implements Listener {
   constructor(loaded: LoadedBoard, deps: RoomDeps) {
     this.boardId = loaded.boardId;
     this.#deps = deps;
-    const { store, log, limits, background, checker, outbox, now } = deps;
+    const { store, log, limits, background, checker, staffLooks, outbox, now } = deps;
     this.#peers =
       deps.connect?.({
         committed: (commit) => this.#board.hear(commit),
@@ -155,6 +157,7 @@ export class Room implements Listener {
       limits,
       background,
       checker,
+      staffLooks,
       now,
       leads: () => this.#peers?.isLeading ?? true,
       onFindings: (frame, revision, isNew) => {

@@ -29,6 +29,7 @@ import { prismaStore } from './prisma-store.ts';
 import { Quarantine } from './quarantine.ts';
 import { type EditOutcome, Room } from './room.ts';
 import type { RoomSocket } from './socket.ts';
+import { StaffLooks } from './staff-looks.ts';
 import type { BoardStore } from './store.ts';
 import { Upgrade } from './upgrade.ts';
 
@@ -103,6 +104,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
     note: (what, details) => deps.log.warn(details, what),
     onChecked: (ms) => metrics.checked(ms),
   });
+  const staffLooks = new StaffLooks(store);
   const quarantine = new Quarantine({ store, limits, background, metrics, note });
   const log = new Log({
     store,
@@ -173,6 +175,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
       limits,
       background,
       checker,
+      staffLooks,
       quarantine,
       metrics,
       outbox,

@@ -1,7 +1,6 @@
 import { Buffer } from 'node:buffer';
 import type { BoardPlay } from '@stemline/board/board-play';
 import { type Projection, project } from '@stemline/board/project';
-import type { LookRecipe } from '@stemline/football/shelf';
 import { encodeMessage } from '@stemline/protocol/codec';
 import type { LiveFinding } from '@stemline/protocol/message';
 import type { Background } from './background.ts';
@@ -9,6 +8,7 @@ import type { BoardState } from './board-state.ts';
 import type { Checker } from './checking/checker.ts';
 import { authorsOf } from './finding-authors.ts';
 import type { RoomLimits } from './limits.ts';
+import type { HeldLooks, StaffLooks } from './staff-looks.ts';
 import type { Author, BoardStore, WaiverRecord } from './store.ts';
 
 export interface RuleCheckDeps {
@@ -19,6 +19,7 @@ export interface RuleCheckDeps {
   limits: RoomLimits;
   background: Background;
   checker: Checker;
+  staffLooks: StaffLooks;
   now: () => Date;
   /** This server checks for all that hold the board; else another one does. */
   leads: () => boolean;
@@ -26,18 +27,17 @@ export interface RuleCheckDeps {
   onFindings: (frame: Uint8Array, revision: number, isNew: boolean) => void;
 }
 
-/** What the check needs from the store beside the board. */
+/** What the check needs from the store beside the board and the staff's looks. */
 interface Surroundings {
-  /** The staff's looks as they were read. */
-  looks: readonly LookRecipe[];
   waivers: ReadonlyMap<string, WaiverRecord>;
   /** Since when each finding stands. */
   openedAt: Map<string, string>;
 }
 
-/** The one writer of a board's findings. SPEC R60 to R63. */
+/** The one writer of a board's findings. SPEC R60 to R65. */
 export class RuleCheck {
   readonly #deps: RuleCheckDeps;
+  readonly #looks: HeldLooks;
   #surroundings: Promise<Surroundings> | null = null;
   #findings: readonly LiveFinding[] | null = null;
   #frame: Uint8Array | null = null;
@@ -55,10 +55,13 @@ export class RuleCheck {
   #running = false;
   #again = false;
   #timer: NodeJS.Timeout | null = null;
+  /** When the last check that nobody waited for began. */
+  #ranAt = Number.NEGATIVE_INFINITY;
   #closed = false;
 
   constructor(deps: RuleCheckDeps) {
     this.#deps = deps;
+    this.#looks = deps.staffLooks.hold(deps.staffId);
   }
 
   /** The last list, as clients get it; null before the first check. */
@@ -101,19 +104,24 @@ export class RuleCheck {
     return this.#leaderIsMute || this.#deps.leads();
   }
 
-  /** Once the board has rested. */
+  /** Once the board has rested, and not sooner after the last check than a board may have the next (R65). */
   soon(): void {
     if (this.#closed || !this.#speaks) return;
     if (this.#timer) clearTimeout(this.#timer);
-    this.#timer = setTimeout(() => {
-      this.#timer = null;
-      this.#run();
-    }, this.#deps.limits.findingsDebounceMs);
+    const { findingsDebounceMs, findingsEveryMs } = this.#deps.limits;
+    const next = this.#ranAt + findingsEveryMs - performance.now();
+    this.#timer = setTimeout(
+      () => {
+        this.#timer = null;
+        this.#run();
+      },
+      Math.max(findingsDebounceMs, Math.ceil(next)),
+    );
   }
 
   /** Looks or waivers have changed. */
   readAgain(): void {
-    this.#surroundings = null;
+    this.#forgetRead();
     this.soon();
   }
 
@@ -125,9 +133,9 @@ export class RuleCheck {
     content: BoardPlay;
     findings: readonly LiveFinding[];
   }> {
-    if (afresh) this.#surroundings = null;
-    const surroundings = await this.#read();
-    const { board, maker, now, checker } = this.#deps;
+    if (afresh) this.#forgetRead();
+    const [surroundings, looks] = await Promise.all([this.#read(), this.#looks.read()]);
+    const { board, staffId, maker, now, checker } = this.#deps;
     if (this.#closed) throw new Error('the room of this board is closed');
     this.#projection = project(board.ydoc, this.#projection);
     const content = this.#projection.board;
@@ -136,7 +144,7 @@ export class RuleCheck {
     const { revision } = board;
     this.#begun += 1;
     const run = this.#begun;
-    const found = await checker.check(board.boardId, content.play, surroundings.looks);
+    const found = await checker.check({ boardId: board.boardId, staffId }, content.play, looks);
     if (this.#closed) throw new Error('the room of this board is closed');
     const at = now().toISOString();
     const findings = found.map((finding): LiveFinding => {
@@ -163,7 +171,9 @@ export class RuleCheck {
 
   close(): void {
     this.#closed = true;
-    this.#deps.checker.forget(this.#deps.board.boardId);
+    const { checker, board, staffId } = this.#deps;
+    checker.forget({ boardId: board.boardId, staffId });
+    this.#looks.release();
     if (this.#timer) clearTimeout(this.#timer);
   }
 
@@ -174,6 +184,7 @@ export class RuleCheck {
       return;
     }
     this.#running = true;
+    this.#ranAt = performance.now();
     this.#deps.background.untilDone('check the rules', this.#deps.board.boardId, async () => {
       await this.#checkWhileOpen();
       this.#running = false;
@@ -213,6 +224,11 @@ export class RuleCheck {
     });
   }
 
+  #forgetRead(): void {
+    this.#surroundings = null;
+    this.#looks.readAgain();
+  }
+
   #read(): Promise<Surroundings> {
     this.#surroundings ??= this.#readAll().catch((error: unknown) => {
       this.#surroundings = null;
@@ -222,9 +238,8 @@ export class RuleCheck {
   }
 
   async #readAll(): Promise<Surroundings> {
-    const { store, staffId, board } = this.#deps;
-    const [looks, waivers, open] = await Promise.all([
-      store.looks(staffId),
+    const { store, board } = this.#deps;
+    const [waivers, open] = await Promise.all([
       store.waivers(board.boardId),
       store.openFindings(board.boardId),
     ]);
@@ -233,7 +248,6 @@ export class RuleCheck {
       .sort()
       .join('\n');
     return {
-      looks,
       waivers,
       openedAt: new Map(open.map(({ findingId, openedAt }) => [findingId, openedAt.toISOString()])),
     };

@@ -10,6 +10,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { Checker, type CheckerDeps, TooManyChecks } from './checker.ts';
 
 const looks = builtInLooks.slice(0, 3);
+const room = (boardId: string, staffId = 'Harbour') => ({ boardId, staffId });
 let checker: Checker | null = null;
 let notes: { what: string; details: Record<string, unknown> }[] = [];
 let folder: string;
@@ -104,19 +105,92 @@ describe('R64 the rule check runs on a thread of its own', () => {
     const here = open();
     const plays = [handPlay(), tangled(4)];
     for (const play of [...plays, ...plays]) {
-      expect(idsOf(await here.check('a', play, looks))).toEqual(idsOf(check(play, looks)));
-      expect(idsOf(await here.check('b', play, []))).toEqual(idsOf(check(play, [])));
+      expect(idsOf(await here.check(room('a'), play, looks))).toEqual(idsOf(check(play, looks)));
+      expect(idsOf(await here.check(room('b', 'Quay'), play, []))).toEqual(idsOf(check(play, [])));
     }
     expect(notes).toEqual([]);
   });
 
+  /** Answers with what it was asked until now, each ask as one word, and only once it may. */
+  const scribe = (): { script: URL; go: () => void } => {
+    const gate = join(folder, 'go');
+    return {
+      script: script(`
+        import { existsSync } from 'node:fs';
+        const asked = [];
+        const may = async () => {
+          while (!existsSync(${JSON.stringify(gate)})) await new Promise((next) => setTimeout(next, 5));
+        };
+        parentPort.postMessage({ kind: 'ready' });
+        parentPort.on('message', async ({ kind, id, room, looks, isLast }) => {
+          const more = kind === 'check' ? looks && 'with looks' : isLast && 'and its staff';
+          asked.push([kind, room.boardId, more].filter(Boolean).join(' '));
+          if (kind === 'forget') return;
+          await may();
+          parentPort.postMessage({ kind: 'checked', id, findings: asked.map((id) => ({ id })) });
+        });`),
+      go: () => writeFileSync(gate, ''),
+    };
+  };
+
+  it('R65 the looks of a staff cross once, and are given up with its last room', async () => {
+    const { script: url, go } = scribe();
+    const here = open({ script: url });
+    go();
+    await here.check(room('a'), handPlay(), looks);
+    await here.check(room('b'), handPlay(), looks);
+    await here.check(room('b'), handPlay(), [...looks]);
+    here.forget(room('a'));
+    here.forget(room('a'));
+    here.forget(room('b'));
+    const said = await here.check(room('c'), handPlay(), looks);
+    expect(said.map(({ id }) => id)).toEqual([
+      'check a with looks',
+      'check b',
+      'check b with looks',
+      'forget a',
+      'forget b and its staff',
+      'check c with looks',
+    ]);
+  });
+
+  it('R81 a board that goes while its check is under way, or waits, is remembered nowhere', async () => {
+    const { script: url, go } = scribe();
+    const here = open({ script: url });
+    const [a, b] = ['a', 'b'].map((id) => here.check(room(id), handPlay(), looks));
+    here.forget(room('a'));
+    here.forget(room('b'));
+    await expect(b).rejects.toThrow('not checked any more');
+    go();
+    await a;
+    expect(here.size).toBe(0);
+    const said = await here.check(room('c'), handPlay(), looks);
+    expect(said.map(({ id }) => id)).toEqual([
+      'check a with looks',
+      'forget a and its staff',
+      'check c with looks',
+    ]);
+  });
+
+  it('R81 a board that goes while its thread dies under its check is not asked for again', async () => {
+    const here = open({
+      script: script(
+        `parentPort.postMessage({ kind: 'ready' }); parentPort.on('message', ({ kind }) => kind === 'forget' && process.exit(3));`,
+      ),
+    });
+    const checked = here.check(room('a'), handPlay(), looks);
+    here.forget(room('a'));
+    await expect(checked).rejects.toThrow('exited');
+    expect(here.size).toBe(0);
+  });
+
   it('a long check leaves the event loop to others', async () => {
     const here = open();
-    await here.check('warm', handPlay(), looks);
+    await here.check(room('warm'), handPlay(), looks);
     const play = tangled(200);
     let turns = 0;
     let done = false;
-    const checked = here.check('long', play, looks).finally(() => {
+    const checked = here.check(room('long'), play, looks).finally(() => {
       done = true;
     });
     while (!done) {
@@ -139,7 +213,7 @@ describe('R64 the rule check runs on a thread of its own', () => {
           parentPort.postMessage({ kind: 'checked', id, findings: [{ id: 'with looks: ' + (looks !== null) }] });
         });`),
     });
-    const findings = await here.check('a', handPlay(), looks);
+    const findings = await here.check(room('a'), handPlay(), looks);
     expect(idsOf(findings)).toEqual(['with looks: true']);
     expect(notes).toMatchObject([{ details: { wasReady: true, why: 'it exited with code 3' } }]);
   });
@@ -151,7 +225,7 @@ describe('R64 the rule check runs on a thread of its own', () => {
         `parentPort.postMessage({ kind: 'ready' }); parentPort.on('message', () => {});`,
       ),
     });
-    await here.check('a', handPlay(), looks).then(
+    await here.check(room('a'), handPlay(), looks).then(
       () => expect.unreachable('it cannot have been checked'),
       (error: Error) => expect(error.message).toMatch(/took longer|exited/),
     );
@@ -161,7 +235,7 @@ describe('R64 the rule check runs on a thread of its own', () => {
   it('where no thread begins it runs here, and says so', async () => {
     const here = open({ script: pathToFileURL(join(folder, 'not there.mjs')) });
     const play = tangled(4);
-    expect(idsOf(await here.check('a', play, looks))).toEqual(idsOf(check(play, looks)));
+    expect(idsOf(await here.check(room('a'), play, looks))).toEqual(idsOf(check(play, looks)));
     expect(notes.map(({ what }) => what)).toEqual([
       'a thread of the rule check ended',
       'the rule check runs on the event loop: no thread can be had',
@@ -175,8 +249,10 @@ describe('R64 the rule check runs on a thread of its own', () => {
         `parentPort.postMessage({ kind: 'ready' }); parentPort.on('message', () => {});`,
       ),
     });
-    const waiting = [1, 2].map(() => here.check('a', handPlay(), looks).catch((error) => error));
-    await expect(here.check('a', handPlay(), looks)).rejects.toThrow(TooManyChecks);
+    const waiting = [1, 2].map(() =>
+      here.check(room('a'), handPlay(), looks).catch((error) => error),
+    );
+    await expect(here.check(room('a'), handPlay(), looks)).rejects.toThrow(TooManyChecks);
     await here.close();
     for (const one of await Promise.all(waiting)) expect(one).toBeInstanceOf(Error);
   });

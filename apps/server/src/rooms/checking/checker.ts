@@ -3,6 +3,7 @@ import type { Finding } from '@stemline/read-rules/finding';
 import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 import { Desk } from './desk.ts';
 import { Thread, ThreadEnded } from './thread-of-checks.ts';
+import { type CheckedRoom, Told } from './told.ts';
 
 export interface CheckerDeps {
   /** Threads at most; the second begins when rooms come that the first does not have. */
@@ -33,18 +34,21 @@ export class Checker {
   readonly #deps: CheckerDeps;
   readonly #threads: Thread[] = [];
   readonly #threadOf = new Map<string, Thread>();
-  /** With which looks a room was checked last, and on which thread, so that they cross once. */
-  readonly #looksOf = new Map<string, { looks: readonly LookRecipe[]; by: Thread | Desk }>();
   /** Checks here when no thread can be had, and until when none is tried. */
-  #here: { desk: Desk; until: number } | null = null;
+  #here: { desk: Desk; told: Told; until: number } | null = null;
   #closed = false;
 
   constructor(deps: CheckerDeps) {
     this.#deps = deps;
   }
 
+  /** Boards that a thread remembers. */
+  get size(): number {
+    return this.#threadOf.size;
+  }
+
   async check(
-    room: string,
+    room: CheckedRoom,
     play: RuledPlay,
     looks: readonly LookRecipe[],
   ): Promise<readonly Finding[]> {
@@ -54,11 +58,12 @@ export class Checker {
     return findings;
   }
 
-  forget(room: string): void {
-    this.#threadOf.get(room)?.forget(room);
-    this.#here?.desk.forget(room);
-    this.#threadOf.delete(room);
-    this.#looksOf.delete(room);
+  /** What its checks have shown, and the looks of its staff with its last room, are given up. */
+  forget(room: CheckedRoom): void {
+    this.#threadOf.get(room.boardId)?.forget(room);
+    this.#threadOf.delete(room.boardId);
+    const known = this.#here?.told.forget(room);
+    if (known) this.#here?.desk.forget({ kind: 'forget', room, isLast: known === 'last' });
   }
 
   async close(): Promise<void> {
@@ -68,7 +73,7 @@ export class Checker {
 
   /** `tries`: a thread that dies under a check may not be this check's fault. */
   async #check(
-    room: string,
+    room: CheckedRoom,
     play: RuledPlay,
     looks: readonly LookRecipe[],
     tries: number,
@@ -81,19 +86,21 @@ export class Checker {
       throw new TooManyChecks(`${thread.waiting} checks wait already`);
     }
     try {
-      return await thread.check(room, play, this.#news(room, looks, thread));
+      return await thread.check(room, play, looks);
     } catch (error) {
       if (!(error instanceof ThreadEnded) || this.#closed) throw error;
       this.#lost(thread);
       const { wasReady } = error;
       this.#deps.note('a thread of the rule check ended', {
-        board: room,
+        board: room.boardId,
         why: error.message,
         wasReady,
       });
+      // Forgotten meanwhile: asked again it would be remembered for ever.
+      if (!this.#threadOf.has(room.boardId)) throw error;
       if (!wasReady) {
-        const until = performance.now() + triedAgainMs;
-        this.#here = { desk: this.#here?.desk ?? new Desk(), until };
+        const { desk, told } = this.#here ?? { desk: new Desk(), told: new Told() };
+        this.#here = { desk, told, until: performance.now() + triedAgainMs };
         return this.#checkHere(room, play, looks);
       }
       if (tries <= 1) throw error;
@@ -102,31 +109,21 @@ export class Checker {
   }
 
   /** On the server's own event loop: late edits are better than no findings. */
-  #checkHere(room: string, play: RuledPlay, looks: readonly LookRecipe[]): readonly Finding[] {
-    const desk = this.#here?.desk ?? new Desk();
-    this.#deps.note('the rule check runs on the event loop: no thread can be had', { board: room });
-    const news = this.#news(room, looks, desk);
-    return desk.check({ kind: 'check', id: 0, room, play, looks: news });
+  #checkHere(room: CheckedRoom, play: RuledPlay, looks: readonly LookRecipe[]): readonly Finding[] {
+    if (!this.#here) throw new Error('a thread can be had');
+    const { desk, told } = this.#here;
+    this.#deps.note('the rule check runs on the event loop: no thread can be had', {
+      board: room.boardId,
+    });
+    return desk.check({ kind: 'check', id: 0, room, play, looks: told.news(room, looks) });
   }
 
-  /** The looks when whoever checks does not have them yet. */
-  #news(
-    room: string,
-    looks: readonly LookRecipe[],
-    by: Thread | Desk,
-  ): readonly LookRecipe[] | null {
-    const known = this.#looksOf.get(room);
-    if (known?.looks === looks && known.by === by) return null;
-    this.#looksOf.set(room, { looks, by });
-    return looks;
-  }
-
-  #threadFor(room: string): Thread {
-    const known = this.#threadOf.get(room);
-    if (known) return known;
+  #threadFor({ boardId }: CheckedRoom): Thread {
+    const known = this.#threadOf.get(boardId);
+    if (known && this.#threads.includes(known)) return known;
     const free = this.#threads.find((thread) => thread.waiting === 0);
     const thread = free ?? this.#begin() ?? this.#leastAsked();
-    this.#threadOf.set(room, thread);
+    this.#threadOf.set(boardId, thread);
     return thread;
   }
 
@@ -146,6 +143,5 @@ export class Checker {
   #lost(thread: Thread): void {
     const at = this.#threads.indexOf(thread);
     if (at >= 0) this.#threads.splice(at, 1);
-    for (const [room, its] of this.#threadOf) if (its === thread) this.#threadOf.delete(room);
   }
 }

@@ -2,20 +2,22 @@ import type { LookRecipe } from '@stemline/football/shelf';
 import type { Finding } from '@stemline/read-rules/finding';
 import { reproved } from '@stemline/read-rules/mends/reprove';
 import { createRecheck, type Recheck } from '@stemline/read-rules/recheck/recheck';
+import { shared } from '@stemline/read-rules/recheck/same';
 import type { RuledPlay } from '@stemline/read-rules/ruled-play';
+import type { CheckedRoom } from './told.ts';
 
 /** What is asked of whoever checks. Plain data: it crosses to another thread. */
 export type Ask =
   | {
       kind: 'check';
       id: number;
-      room: string;
+      room: CheckedRoom;
       play: RuledPlay;
-      /** Null: the same as at this room's last check. */
+      /** Null: the same as at this staff's last check. */
       looks: readonly LookRecipe[] | null;
     }
-  /** The room is gone. */
-  | { kind: 'forget'; room: string };
+  /** The room is gone, or at rest; `isLast`: no other room of its staff is known. */
+  | { kind: 'forget'; room: CheckedRoom; isLast: boolean };
 
 /** What a thread says: once that it is there, then one answer for each check. */
 export type Said =
@@ -26,17 +28,25 @@ export type Said =
 /** Checks the plays of many rooms, and remembers for each what its last check has shown. */
 export class Desk {
   readonly #rechecks = new Map<string, Recheck>();
+  readonly #looksOf = new Map<string, readonly LookRecipe[]>();
 
-  check({ room, play, looks }: Ask & { kind: 'check' }): readonly Finding[] {
-    const known = this.#rechecks.get(room);
-    if (looks) known?.useShelf(looks);
-    const recheck = known ?? (looks && createRecheck(looks));
-    if (!recheck) throw new Error(`nobody said with which looks room ${room} is checked`);
-    this.#rechecks.set(room, recheck);
+  check({
+    room: { boardId, staffId },
+    play,
+    looks: news,
+  }: Ask & { kind: 'check' }): readonly Finding[] {
+    if (news) this.#looksOf.set(staffId, shared(this.#looksOf.get(staffId), news));
+    const looks = this.#looksOf.get(staffId);
+    if (!looks) throw new Error(`nobody said with which looks board ${boardId} is checked`);
+    const known = this.#rechecks.get(boardId);
+    known?.useShelf(looks);
+    const recheck = known ?? createRecheck(looks);
+    this.#rechecks.set(boardId, recheck);
     return reproved(play, recheck.check(play), recheck);
   }
 
-  forget(room: string): void {
-    this.#rechecks.delete(room);
+  forget({ room: { boardId, staffId }, isLast }: Ask & { kind: 'forget' }): void {
+    this.#rechecks.delete(boardId);
+    if (isLast) this.#looksOf.delete(staffId);
   }
 }

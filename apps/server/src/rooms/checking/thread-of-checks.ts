@@ -3,6 +3,7 @@ import type { LookRecipe } from '@stemline/football/shelf';
 import type { Finding } from '@stemline/read-rules/finding';
 import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 import type { Ask, Said } from './desk.ts';
+import { type CheckedRoom, Told } from './told.ts';
 
 /** The thread is gone, and with it whatever waited for it. */
 export class ThreadEnded extends Error {
@@ -16,7 +17,10 @@ export class ThreadEnded extends Error {
 }
 
 interface Job {
-  ask: Ask & { kind: 'check' };
+  id: number;
+  room: CheckedRoom;
+  play: RuledPlay;
+  looks: readonly LookRecipe[];
   done: (findings: readonly Finding[]) => void;
   failed: (error: Error) => void;
 }
@@ -38,6 +42,7 @@ export class Thread {
   readonly #patienceMs: number;
   /** The first is under way. */
   readonly #jobs: Job[] = [];
+  readonly #told = new Told();
   #count = 0;
   #isReady = false;
   #ended: ThreadEnded | null = null;
@@ -61,9 +66,9 @@ export class Thread {
   }
 
   check(
-    room: string,
+    room: CheckedRoom,
     play: RuledPlay,
-    looks: readonly LookRecipe[] | null,
+    looks: readonly LookRecipe[],
   ): Promise<readonly Finding[]> {
     return new Promise((done, failed) => {
       if (this.#ended) {
@@ -71,14 +76,23 @@ export class Thread {
         return;
       }
       this.#count += 1;
-      const ask = { kind: 'check' as const, id: this.#count, room, play, looks };
-      this.#jobs.push({ ask, done, failed });
+      this.#jobs.push({ id: this.#count, room, play, looks, done, failed });
       if (this.#jobs.length === 1) this.#next();
     });
   }
 
-  forget(room: string): void {
-    if (!this.#ended) this.#worker.postMessage({ kind: 'forget', room } satisfies Ask);
+  /** Whatever of the room still waits here is not begun any more: the thread would remember it for ever. */
+  forget(room: CheckedRoom): void {
+    if (this.#ended) return;
+    const [underWay, ...waiting] = this.#jobs.splice(0);
+    if (underWay) this.#jobs.push(underWay);
+    for (const job of waiting) {
+      if (job.room.boardId === room.boardId)
+        job.failed(new Error('the board is not checked any more'));
+      else this.#jobs.push(job);
+    }
+    const known = this.#told.forget(room);
+    if (known) this.#post({ kind: 'forget', room, isLast: known === 'last' });
   }
 
   async end(): Promise<void> {
@@ -91,16 +105,21 @@ export class Thread {
     this.#late = null;
     const [job] = this.#jobs;
     if (!job) return;
-    this.#worker.postMessage(job.ask);
+    const { id, room, play } = job;
+    this.#post({ kind: 'check', id, room, play, looks: this.#told.news(room, job.looks) });
     this.#watch(job);
   }
 
+  #post(ask: Ask): void {
+    this.#worker.postMessage(ask);
+  }
+
   /** A slow start is no slow check: the patience with a check begins when its thread has begun. */
-  #watch({ ask: { room } }: Job): void {
+  #watch({ room: { boardId } }: Job): void {
     if (this.#late) clearTimeout(this.#late);
     const ms = this.#isReady ? this.#patienceMs : Math.max(beginsWithinMs, this.#patienceMs);
     this.#late = setTimeout(() => {
-      this.#end(`a check of board ${room} took longer than ${ms} ms`);
+      this.#end(`a check of board ${boardId} took longer than ${ms} ms`);
       void this.#worker.terminate();
     }, ms);
   }
@@ -113,7 +132,7 @@ export class Thread {
       return;
     }
     const [job] = this.#jobs;
-    if (job?.ask.id !== said.id) return;
+    if (job?.id !== said.id) return;
     this.#jobs.shift();
     if (said.kind === 'checked') job.done(said.findings);
     else job.failed(new Error(`the rule check failed: ${said.why}`));

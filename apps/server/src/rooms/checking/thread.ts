@@ -16,7 +16,7 @@ function check(ask: Ask & { kind: 'check' }): Said {
 }
 
 parentPort?.on('message', (ask: Ask) => {
-  if (ask.kind === 'forget') desk.forget(ask.room);
+  if (ask.kind === 'forget') desk.forget(ask);
   else say(check(ask));
 });
 say({ kind: 'ready' });
