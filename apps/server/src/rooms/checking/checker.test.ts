@@ -1,5 +1,5 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { getPriority, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { builtInLooks } from '@stemline/football/shelf';
@@ -182,6 +182,20 @@ describe('R64 the rule check runs on a thread of its own', () => {
     here.forget(room('a'));
     await expect(checked).rejects.toThrow('exited');
     expect(here.size).toBe(0);
+  });
+
+  it.runIf(process.platform === 'linux')('gives way to everything else of the server', async () => {
+    // proc(5): after the name in brackets, `nice` is the 17th field.
+    const niceness = (): number[] =>
+      readdirSync('/proc/self/task').map((id) => {
+        const stat = readFileSync(`/proc/self/task/${id}/stat`, 'latin1');
+        return Number(stat.slice(stat.lastIndexOf(')') + 2).split(' ')[16]);
+      });
+    const before = niceness().filter((nice) => nice > 0).length;
+    const own = getPriority();
+    await open().check(room('a'), handPlay(), looks);
+    expect(niceness().filter((nice) => nice > 0)).toHaveLength(before + 1);
+    expect(getPriority()).toBe(own);
   });
 
   it('a long check leaves the event loop to others', async () => {

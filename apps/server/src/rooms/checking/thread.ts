@@ -1,5 +1,9 @@
+import { constants, setPriority } from 'node:os';
 import { parentPort } from 'node:worker_threads';
 import { type Ask, Desk, type Said } from './desk.ts';
+
+// Edits and presence come first. Linux takes this for the calling thread alone, other systems for all of the process.
+if (process.platform === 'linux') setPriority(constants.priority.PRIORITY_BELOW_NORMAL);
 
 const desk = new Desk();
 
