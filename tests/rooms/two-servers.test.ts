@@ -267,6 +267,11 @@ describe('Redis away', () => {
       await until('says so', () => !one.servers?.isUp && !other.servers?.isUp);
       await until('hears nobody', () => one.servers?.status().others === 0);
       expect(one.servers?.status().redis).toBe('away');
+      const hears = (coach: Coach): boolean | undefined =>
+        coach.events.flatMap((event) => (event.kind === 'servers' ? event.away : [])).at(-1);
+      await until('both are told', () => hears(a) === true && hears(b) === true);
+      const late = other.coach(board, tom);
+      await until('told on coming in', () => hears(late) === true);
       const [savedA, savedB] = [a.saved.length, b.saved.length];
       await until(
         'both go on',
@@ -294,13 +299,17 @@ describe('Redis away', () => {
           events.slice(heard[i]).some(({ kind }) => kind === 'comments'),
         ),
       );
+      await until('taken back', () => [a, b, late].every((coach) => hears(coach) === false));
+      const later = one.coach(board, tom);
+      await until('in', () => later.synced && later.findings);
+      expect(hears(later)).toBeUndefined();
       b.board.setName('Back');
       await until('crosses', () => nameOf(a) === 'Back');
       b.provider.awareness.setLocalStateField('cursor', [7, 7]);
       await until('presence crosses again', () =>
         a.provider.awareness.getStates().has(b.ydoc.clientID),
       );
-      await settled(board, [a, b]);
+      await settled(board, [a, b, late, later]);
     },
     90_000,
   );

@@ -120,6 +120,7 @@ export const roomMessage = (): fc.Arbitrary<RoomMessage> =>
           ),
         }),
         fc.record({ kind: fc.constant('saving' as const), behind: fc.boolean() }),
+        fc.record({ kind: fc.constant('servers' as const), away: fc.boolean() }),
       ),
     }),
   );

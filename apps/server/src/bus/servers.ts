@@ -76,6 +76,11 @@ export class Servers {
     return this.#isUp === true;
   }
 
+  /** Known to be away; before the first beat was due it is not known. */
+  get isAway(): boolean {
+    return this.#isUp === false;
+  }
+
   status(): ServersStatus {
     return {
       redis: this.isUp ? 'connected' : 'away',

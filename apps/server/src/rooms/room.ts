@@ -198,6 +198,7 @@ export class Room implements Listener {
     this.greet(connection);
     connection.send(pack(askFrame(this.#board.stateVector)));
     if (this.#isBehind) connection.send(behindFrame(true));
+    if (this.#peers?.areAway) connection.send(serversAwayFrame);
     if (this.#rules.frame) connection.send(pack(this.#rules.frame));
     else this.#rules.soon();
     connection.listen(this);
@@ -545,6 +546,10 @@ export class Room implements Listener {
 
 const behindFrame = (behind: boolean): Packed =>
   pack(encodeMessage({ type: 'event', event: { kind: 'saving', behind } }));
+
+const serversAwayFrame = pack(
+  encodeMessage({ type: 'event', event: { kind: 'servers', away: true } }),
+);
 
 const senderOf = ({ pass: { member, scope } }: Connection): Sender => ({
   memberId: member.id,

@@ -1,7 +1,7 @@
 import { Button, CopyButton, Modal } from '@mantine/core';
 import { useState } from 'react';
 import { closedWords } from '../live/closed-words.ts';
-import { useConnection, useRefusedPlay } from '../live/hooks.ts';
+import { useConnection, useOthersLate, useRefusedPlay } from '../live/hooks.ts';
 import { useLive } from '../live/live-context.tsx';
 import classes from './connection.module.css';
 import { PlayView } from './play-view.tsx';
@@ -101,12 +101,24 @@ function ClosedNotice() {
   );
 }
 
+/** Servers that do not hear each other: nothing is lost, and nothing is to be done about it. */
+function LateNotice() {
+  const late = useOthersLate();
+  return (
+    <output className={classes.late} aria-live="polite">
+      {late &&
+        'Some of the staff may be here without showing; what they change comes in a moment late.'}
+    </output>
+  );
+}
+
 /** What a coach has to know about his connection before he goes on. */
 export function ConnectionNotice() {
   return (
     <>
       <RefusedNotice />
       <ClosedNotice />
+      <LateNotice />
     </>
   );
 }

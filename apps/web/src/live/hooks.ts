@@ -31,5 +31,6 @@ export const usePlay = (): RuledPlay => useProjection().board.play;
 export const useConnection = (): Connection => useLiveState((state) => state.connection);
 export const useFindings = (): readonly LiveFinding[] => useLiveState((state) => state.findings);
 export const usePresence = (): readonly Colleague[] => useLiveState((state) => state.colleagues);
+export const useOthersLate = (): boolean => useLiveState((state) => state.othersLate);
 export const useHello = (): Hello | null => useLiveState((state) => state.hello);
 export const useRefusedPlay = () => useLiveState((state) => state.refusedPlay);

@@ -260,4 +260,21 @@ describe('a live board', () => {
     expect(live.state().connection).toMatchObject({ kind: 'saving', behind: true });
     live.end();
   });
+
+  it('tells while colleagues on other servers are not seen, as long as the room stands', async () => {
+    const { live, links, join } = await opened();
+    const room = link(links, 0);
+    join(room);
+    expect(live.state().othersLate).toBe(false);
+    room.events.message({ type: 'event', event: { kind: 'servers', away: true } });
+    expect(live.state().othersLate).toBe(true);
+    expect(live.state().connection).toEqual({ kind: 'saved' });
+    room.events.message({ type: 'event', event: { kind: 'servers', away: false } });
+    expect(live.state().othersLate).toBe(false);
+    room.events.message({ type: 'event', event: { kind: 'servers', away: true } });
+    // Cut off, nobody at all is seen; whoever comes back is told anew.
+    room.events.down();
+    expect(live.state().othersLate).toBe(false);
+    live.end();
+  });
 });

@@ -28,9 +28,14 @@ export interface LiveState {
   hello: Hello | null;
   findings: readonly LiveFinding[];
   colleagues: readonly Colleague[];
+  /** Whoever is on the board through another server is not shown, and his edits come late. */
+  othersLate: boolean;
   /** The play as this coach had it when an edit was refused; null without a refusal. */
   refusedPlay: BoardPlay | null;
 }
+
+/** What is known of the others before a room has spoken. */
+const nobodySeen = { colleagues: [], othersLate: false } as const;
 
 /** A board's room as one page lives it: the document, whether it is safe, who else is there. */
 export class LiveBoard {
@@ -48,7 +53,7 @@ export class LiveBoard {
       session: this.#open(),
       hello: null,
       findings: [],
-      colleagues: [],
+      ...nobodySeen,
       refusedPlay: null,
     };
   }
@@ -86,7 +91,7 @@ export class LiveBoard {
     }
     this.#state.session.end();
     this.#happens({ type: 'opening' });
-    this.#set({ session: this.#open(), colleagues: [] });
+    this.#set({ session: this.#open(), ...nobodySeen });
   }
 
   /** The coach has read what was refused. */
@@ -106,7 +111,7 @@ export class LiveBoard {
     const session: Session = new Session(this.#parts, {
       opening: () => this.#of(session, () => this.#happens({ type: 'opening' })),
       synced: () => this.#of(session, () => this.#synced(session)),
-      down: () => this.#of(session, () => this.#happens({ type: 'down' })),
+      down: () => this.#of(session, () => this.#down()),
       closed: (code) => this.#of(session, () => this.#closed(session, code)),
       unsaved: (count) => this.#of(session, () => this.#happens({ type: 'unsaved', count })),
       kept: (kept) => this.#of(session, () => this.#happens({ type: 'kept', kept })),
@@ -131,6 +136,12 @@ export class LiveBoard {
     }
   }
 
+  /** What the room said of itself holds no longer; it says so again. */
+  #down(): void {
+    this.#set({ othersLate: false });
+    this.#happens({ type: 'down' });
+  }
+
   #receive(session: Session, message: RoomMessage): void {
     switch (message.type) {
       case 'hello':
@@ -152,6 +163,10 @@ export class LiveBoard {
           this.#happens({ type: 'behind', behind: message.event.behind });
           return;
         }
+        if (message.event.kind === 'servers') {
+          this.#set({ othersLate: message.event.away });
+          return;
+        }
         for (const listener of this.#eventListeners) listener(message.event);
         return;
       case 'saved':
@@ -166,7 +181,7 @@ export class LiveBoard {
     this.#set({ refusedPlay });
     await session.discard();
     if (this.#ended || this.#state.session !== session) return;
-    this.#set({ session: this.#open(), colleagues: [] });
+    this.#set({ session: this.#open(), ...nobodySeen });
   }
 
   #closed(session: Session, code: number): void {
@@ -181,7 +196,7 @@ export class LiveBoard {
   async #replace(session: Session): Promise<void> {
     if (!(await session.discardIfSaved())) session.retry();
     else if (!this.#ended && this.#state.session === session)
-      this.#set({ session: this.#open(), colleagues: [] });
+      this.#set({ session: this.#open(), ...nobodySeen });
   }
 
   #happens(happening: Happening): void {

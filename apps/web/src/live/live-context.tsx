@@ -26,6 +26,7 @@ function rereadOn(live: LiveBoard, queries: QueryClient, boardId: string, staffI
       access: [keys.board(boardId)],
       // The connection's own state tells this one.
       saving: [],
+      servers: [],
     };
     for (const queryKey of read[event.kind]) void reread(queries, queryKey);
   });

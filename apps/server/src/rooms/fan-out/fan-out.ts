@@ -90,6 +90,7 @@ export class FanOut {
 
   #turned(isUp: boolean): void {
     this.#deps.turned(isUp);
+    for (const room of this.#deps.rooms()) room.publish({ kind: 'servers', away: !isUp });
     if (!isUp) {
       this.#compareLater();
       return;

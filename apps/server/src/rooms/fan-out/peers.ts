@@ -49,6 +49,11 @@ export class Peers {
     });
   }
 
+  /** Whoever is here through other servers is not heard of. */
+  get areAway(): boolean {
+    return this.#servers.isAway;
+  }
+
   /** No other server is known to hold the board. */
   get isAlone(): boolean {
     return this.#holders.size === 0;
