@@ -39,7 +39,7 @@ function isInstalled() {
   );
 }
 
-async function install() {
+async function install(tell) {
   if (isInstalled()) return;
   tell('Installing packages (the first time takes a minute or two) …');
   const npm = process.env.npm_execpath;
@@ -49,7 +49,7 @@ async function install() {
 }
 
 /** Prisma asks for the path of an engine binary and, for generating, never runs it. */
-async function generateClient() {
+async function generateClient(tell) {
   const schema = at('prisma', 'schema.prisma');
   const stamp = digest([schema, at('node_modules', 'prisma', 'package.json')]);
   const client = at('apps', 'server', 'src', 'generated', 'prisma', 'client.ts');
@@ -68,7 +68,7 @@ async function generateClient() {
   setStamp('database-client', stamp);
 }
 
-async function buildWebApp() {
+async function buildWebApp(tell) {
   const page = at('apps', 'web', 'index.html');
   if (!existsSync(page)) throw new NotReady(`${page} is missing: this clone is not whole.`);
   const sources = [
@@ -124,8 +124,6 @@ function readJson(file) {
   return existsSync(file) ? JSON.parse(readFileSync(file, 'utf8')) : null;
 }
 
-const tell = (sentence) => process.stdout.write(`${sentence}\n`);
-
 /** Its output is shown only when it fails: a newcomer should not have to read three tools' chatter. */
 function run(program, args, env, failed) {
   return new Promise((done, broke) => {
@@ -151,9 +149,31 @@ function run(program, args, env, failed) {
   });
 }
 
-export async function prepare() {
+/** `webApp: false` where no page is served; `tell` hears what takes a while. Throws `NotReady`. */
+export async function prepare({
+  webApp = true,
+  tell = (sentence) => process.stdout.write(`${sentence}\n`),
+} = {}) {
   checkNode();
-  await install();
-  await generateClient();
-  await buildWebApp();
+  await install(tell);
+  await generateClient(tell);
+  if (webApp) await buildWebApp(tell);
+}
+
+/** As `prepare`, for a command of its own: where it cannot be, it says why and ends the process. */
+export async function makeReady(wish) {
+  try {
+    await prepare(wish);
+  } catch (error) {
+    if (!(error instanceof NotReady)) throw error;
+    process.stderr.write(`${error.message}\n`);
+    process.exit(1);
+  }
+}
+
+/** Node reads TypeScript from here on; what does it comes with the packages. */
+export async function runTypeScript(url) {
+  const { register } = await import('tsx/esm/api');
+  register();
+  await import(url.href);
 }

@@ -24,7 +24,7 @@ function rereadOn(live: LiveBoard, queries: QueryClient, boardId: string, staffI
       changes: [keys.changes(boardId), keys.versions(boardId), keys.waiting(staffId)],
       looks: [keys.looks(staffId)],
       access: [keys.board(boardId)],
-      // The connection's own state tells this one.
+      // The live board's own state tells these.
       saving: [],
       servers: [],
     };
