@@ -1,3 +1,4 @@
+import { frame } from '@stemline/protocol/message';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import type * as Y from 'yjs';
 import type { Person } from './support/accounts.ts';
@@ -152,6 +153,19 @@ describe('presence', () => {
     const raw = await inRoom(ben);
     raw.send(presence([{ id: 77, clock: 1, state }]));
     expect((await raw.closed).code).toBe(4400);
+  });
+
+  it('whoever asks thousands of times who is here is told once a turn', async () => {
+    const a = stage.coach(board, ada);
+    await until('synced', () => a.synced);
+    const raw = await inRoom(ben);
+    const before = raw.frames.length;
+    const asked = 5_000;
+    for (let i = 0; i < asked; i++) raw.send(Uint8Array.of(frame.queryAwareness));
+    raw.socket.ping();
+    await new Promise((resolve) => raw.socket.once('pong', resolve));
+    await until('told', () => raw.frames.length > before);
+    expect(raw.frames.length - before).toBeLessThan(asked / 10);
   });
 
   it('a plain awareness with nothing to say hears of the others all the same', async () => {

@@ -314,6 +314,9 @@ describe('R37 an update is refused whole, and nobody else notices', () => {
 });
 
 describe('what cannot be read', () => {
+  const vectorOf = (writers: number): Uint8Array =>
+    Y.encodeStateVector(new Map(Array.from({ length: writers }, (_, i) => [i + 2, 1])));
+
   it.each([
     ['no bytes', Uint8Array.of()],
     ['noise', Uint8Array.of(255, 254, 253, 1, 2, 3)],
@@ -323,10 +326,18 @@ describe('what cannot be read', () => {
     ["a message of the server's own", Uint8Array.of(101, 1, 0, 0)],
     ['presence that breaks off', Uint8Array.of(1, 3, 1, 5, 1)],
     ['a state vector of noise', Uint8Array.of(0, 0, 3, 255, 255, 255)],
+    ['a state vector of more writers than any board has', ask(vectorOf(12_000))],
   ])('R39 %s closes with 4400', async (_name, bytes) => {
     const raw = stage.raw(board, { cookie: attacker.cookie });
     await until('in', () => raw.frames.length > 0);
     raw.send(bytes);
+    expect((await raw.closed).code).toBe(4400);
+  });
+
+  it('R39 a message in a hundred thousand pieces closes with 4400', async () => {
+    const raw = stage.raw(board, { cookie: attacker.cookie });
+    await until('in', () => raw.frames.length > 0);
+    for (let i = 0; i < 100_000; i++) raw.socket.send(Uint8Array.of(0), { fin: false });
     expect((await raw.closed).code).toBe(4400);
   });
 

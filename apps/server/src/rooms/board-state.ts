@@ -12,6 +12,7 @@ import { CatchingUp } from './fan-out/catching-up.ts';
 import { Gate, type Passed } from './gate.ts';
 import type { RoomLimits } from './limits.ts';
 import type { Log, Writer } from './log.ts';
+import { merged } from './merged.ts';
 import type { Author, BoardAppend, BoardStore, BookLine, Newer } from './store.ts';
 import type { WholeBoard } from './whole.ts';
 
@@ -220,7 +221,7 @@ export class BoardState<Origin> implements Writer {
     sender: Sender,
     origin: Origin,
   ): Refusal | 'nothing' | null {
-    const state = Y.mergeUpdates([whole.stateFor(this.ydoc, update), ...this.#pendingBytes()]);
+    const state = merged([whole.stateFor(this.ydoc, update), ...this.#pendingBytes()]);
     const trial = this.gate.tryOn(state, update, sender.memberId, sender.scope);
     try {
       if (!trial.verdict.ok) return trial.verdict;
@@ -267,7 +268,7 @@ export class BoardState<Origin> implements Writer {
     ydoc.transact(() => edit(ydoc));
     ydoc.destroy();
     if (parts.length === 0) return 'nothing';
-    return this.offer(Y.mergeUpdates(parts), sender, origin, rebased);
+    return this.offer(merged(parts), sender, origin, rebased);
   }
 
   gather(): BoardAppend | null {
@@ -470,18 +471,12 @@ export class BoardState<Origin> implements Writer {
 
   #accepted(): Uint8Array {
     const durable = Y.encodeStateAsUpdate(this.ydoc);
-    const pending = this.#pendingBytes();
-    return pending.length === 0 ? durable : Y.mergeUpdates([durable, ...pending]);
+    return merged([durable, ...this.#pendingBytes()]);
   }
 
   #pendingBytes(): Uint8Array[] {
     return [...this.#handed, ...this.#waiting].flatMap(({ bytes }) => bytes ?? []);
   }
-}
-
-function merged(updates: readonly Uint8Array[]): Uint8Array {
-  const [first] = updates;
-  return updates.length === 1 && first ? first : Y.mergeUpdates([...updates]);
 }
 
 /** Postgres' copy of what the book shows. */

@@ -154,13 +154,13 @@ export class Connection {
 
   /**
    * The answer to this client's own sync, which may be a whole board, does not count as lag. One is
-   * on its way at a time; of those asked for meanwhile only the last is made.
+   * on its way at a time; of those asked for meanwhile only the last is made. False: it has to wait.
    */
-  answer(make: () => Packed): void {
-    if (!this.#isOpen) return;
+  answer(make: () => Packed): boolean {
+    if (!this.#isOpen) return false;
     if (this.#answerBytes > 0) {
       this.#nextAnswer = make;
-      return;
+      return false;
     }
     const frame = make();
     this.#answerBytes = frame.byteLength;
@@ -171,6 +171,7 @@ export class Connection {
       this.#nextAnswer = null;
       if (next) this.answer(next);
     });
+    return true;
   }
 
   /** So many changing frames of this client are accepted, or durable. */

@@ -1,5 +1,6 @@
 import * as Y from 'yjs';
 import type { RoomLimits } from './limits.ts';
+import { merged } from './merged.ts';
 
 export interface EarlyDeps {
   limits: Pick<
@@ -70,17 +71,16 @@ export class Early {
   #finish(): void {
     this.close();
     const frames = this.#frames.splice(0);
-    this.#deps.onReady(merged(frames), frames);
+    this.#deps.onReady(asOne(frames), frames);
   }
 }
 
 /** All as one; what cannot be read is left as it came, so that the gate names what is wrong with it. */
-function merged(frames: readonly Uint8Array[]): Uint8Array {
-  const [first = new Uint8Array(), ...others] = frames;
-  if (others.length === 0) return first;
+function asOne(frames: readonly Uint8Array[]): Uint8Array {
   try {
-    return Y.mergeUpdates([...frames]);
+    return merged(frames);
   } catch {
+    const [first = new Uint8Array()] = frames;
     return frames.find((frame) => !isReadable(frame)) ?? first;
   }
 }
@@ -98,6 +98,6 @@ function isReadable(frame: Uint8Array): boolean {
 function outruns(frames: readonly Uint8Array[], stateVector: Uint8Array): boolean {
   if (!frames.every(isReadable)) return false;
   const known = Y.decodeStateVector(stateVector);
-  const { from } = Y.parseUpdateMeta(merged(frames));
+  const { from } = Y.parseUpdateMeta(asOne(frames));
   return [...from].some(([client, clock]) => clock > (known.get(client) ?? 0));
 }

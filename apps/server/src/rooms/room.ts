@@ -1,5 +1,6 @@
 import type { BoardPlay } from '@stemline/board/board-play';
 import type { Refusal as JudgeRefusal } from '@stemline/board/judge';
+import { maxWritersOfUpdate } from '@stemline/board/limits';
 import { mayBeWorthPacking } from '@stemline/board/pack';
 import { lags } from '@stemline/board/packed';
 import { close } from '@stemline/protocol/close';
@@ -85,6 +86,8 @@ type Origin =
 
 /** Those whose own updates a commit did not touch hear of it together, after this long: nothing of theirs waits. */
 const savedForOthersMs = 1_000;
+/** Bytes by which a client's state vector may exceed the board's: more than all the new writers it may bring take. */
+const maxForeignVectorBytes = 20 * maxWritersOfUpdate;
 
 /** One board with everybody on it: the only owner of its document, timers and listeners. */
 export class Room implements Listener {
@@ -291,7 +294,7 @@ export class Room implements Listener {
         break;
       }
       case 'presenceRequest':
-        this.#presence.tell(connection);
+        this.#presence.welcome(connection);
         break;
     }
   }
@@ -321,19 +324,23 @@ export class Room implements Listener {
   }
 
   #sync(connection: Connection, stateVector: Uint8Array): void {
+    const { packing, ydoc } = this.#board;
+    if (stateVector.byteLength > this.#board.stateVector.byteLength + maxForeignVectorBytes) {
+      this.#turnAway(connection, 'malformed', 'a state vector of more writers than the board has');
+      return;
+    }
     try {
       Y.decodeStateVector(stateVector);
     } catch (error) {
       this.#turnAway(connection, 'malformed', (error as Error).message);
       return;
     }
-    const { packing, ydoc } = this.#board;
     if (packing && lags(packing, stateVector)) void this.#answerWhole(connection, stateVector);
     else this.#answer(connection, () => Y.encodeStateAsUpdate(ydoc, stateVector));
   }
 
   #answer(connection: Connection, make: () => Uint8Array): void {
-    connection.answer(() => pack(answerFrame(make())));
+    if (!connection.answer(() => pack(answerFrame(make())))) return;
     this.#sendSaved(connection);
     this.#presence.welcome(connection);
   }
