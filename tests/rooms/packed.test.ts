@@ -5,9 +5,11 @@ import * as Y from 'yjs';
 import { boardAt } from '../../apps/server/src/history/past.ts';
 import { thinBoard } from '../../apps/server/src/history/thin.ts';
 import { restoreTo } from '../../packages/board/src/restore.ts';
+import { replay } from './soak/replay.ts';
 import type { Person } from './support/accounts.ts';
 import { type Coach, until } from './support/coach.ts';
 import { openStage, type Stage } from './support/stage.ts';
+import { copyOf, wear } from './support/wear.ts';
 
 let stage: Stage;
 let head: Person;
@@ -45,15 +47,6 @@ async function coachOn(board: string, who: Person, ydoc?: Y.Doc, on = stage): Pr
   return coach;
 }
 
-/** Enough moves of two players by turns for the board to be worth packing. */
-async function wear(coach: Coach, moves = 1_500): Promise<void> {
-  for (let i = 0; i < moves; i++) {
-    coach.board.movePlayer(i % 2 ? H : X, [-8 - (i % 50) / 10, -1.2]);
-    if (i % 100 === 99) await until('saved', () => coach.isSaved, 30_000);
-  }
-  await until('saved', () => coach.isSaved, 30_000);
-}
-
 const packings = async (board: string): Promise<number> =>
   (await stage.prisma.board.findUniqueOrThrow({ where: { id: board } })).packings;
 
@@ -63,23 +56,7 @@ async function packed(board: string, times = 1): Promise<void> {
   await expect.poll(() => packings(board), { timeout: 20_000 }).toBe(times);
 }
 
-/** Everything the log of a board comes to: what plain Yjs makes of it. */
-async function logOf(board: string): Promise<Y.Doc> {
-  const rows = await stage.prisma.boardUpdate.findMany({
-    where: { boardId: board },
-    orderBy: { id: 'asc' },
-  });
-  const ydoc = newDocument();
-  for (const { bytes } of rows) Y.applyUpdate(ydoc, bytes);
-  return ydoc;
-}
-
-/** A copy as a browser keeps it, with a client id of its own. */
-function copyOf({ ydoc }: Coach): Y.Doc {
-  const copy = newDocument();
-  Y.applyUpdate(copy, Y.encodeStateAsUpdate(ydoc));
-  return copy;
-}
+const logOf = (board: string): Promise<Y.Doc> => replay(stage.prisma, board);
 
 const placeOf = ({ board }: Coach, id = H): unknown =>
   board.snapshot().board.play.players.find((player) => player.id === id)?.at;
