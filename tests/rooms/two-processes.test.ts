@@ -1,5 +1,6 @@
 import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { connect } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { asPlayerId } from '@stemline/testkit/plays';
@@ -18,6 +19,7 @@ import type { ServerProcess } from './support/process.ts';
 
 const H = asPlayerId('H');
 const proxyFile = join(projectRoot, 'apps/server/proxy/haproxy.cfg');
+const metricsToken = 'a token for metrics and nothing else';
 let redis: OwnRedis;
 let home: Home;
 let one: ServerProcess;
@@ -26,7 +28,7 @@ let ada: Person;
 let ben: Person;
 
 const startOne = async (): Promise<ServerProcess> =>
-  home.start(await freePort(), { REDIS_URL: redis.url });
+  home.start(await freePort(), { REDIS_URL: redis.url, METRICS_TOKEN: metricsToken });
 
 beforeAll(async () => {
   redis = await startRedis();
@@ -50,6 +52,21 @@ const readySchema = z.object({
 });
 const readiness = async ({ origin }: ServerProcess) =>
   readySchema.parse(await (await fetch(`${origin}/readyz`)).json()).servers;
+
+/** A path as it is written, which `fetch` would tidy up. */
+const askPlainly = (port: number, path: string): Promise<string> =>
+  new Promise((resolve, reject) => {
+    const socket = connect(port, '127.0.0.1', () =>
+      socket.write(
+        `GET ${path} HTTP/1.1\r\nHost: 127.0.0.1\r\nAuthorization: Bearer ${metricsToken}\r\nConnection: close\r\n\r\n`,
+      ),
+    );
+    let answer = '';
+    socket.setEncoding('utf8').on('data', (part: string) => {
+      answer += part;
+    });
+    socket.once('error', reject).once('close', () => resolve(answer));
+  });
 
 async function pair(): Promise<{ board: string; a: Coach; b: Coach }> {
   // A server that was killed is heard of for a while.
@@ -181,6 +198,12 @@ describe('docker-compose.yml', () => {
       const rooms = `ws://127.0.0.1:${port}/rooms`;
       const ready = () => fetch(`http://127.0.0.1:${port}/readyz`).then(({ ok }) => ok);
       await expect.poll(() => ready().catch(() => false), { timeout: 20_000 }).toBe(true);
+      // Metrics of one server, whichever, would be no series, and they are nobody's business outside.
+      for (const path of ['/metrics', '/metrics?a', '//metrics', '/%6detrics', '/x/../metrics']) {
+        const answer = await askPlainly(port, path);
+        expect(answer, path).toMatch(/^HTTP\/1\.1 404 /);
+        expect(answer, path).not.toContain('stemline_');
+      }
       const board = await home.board(ada);
       const coaches = [ada, ben, ada, ben].map((who) => new Coach(rooms, board, who.cookie));
       await until('all in', () => coaches.every(({ synced }) => synced), 20_000);

@@ -57,6 +57,7 @@ export async function startCluster(
     door = opened;
     say(members[0]?.greeting(opened.url) ?? '');
     say(`${processes} servers behind that address; they share one PostgreSQL and one Redis.`);
+    say(`Metrics of each: ${members.map(({ address }) => `${address}/metrics`).join(', ')}`);
     return { stop: endAll };
   } catch (error) {
     await endAll();

@@ -33,7 +33,8 @@ export async function openFrontDoor(
   });
   const server = createServer((request, response) => {
     const target = next();
-    if (target === null) unavailable(response);
+    if (isOfOneServer(request.url)) notHere(response);
+    else if (target === null) unavailable(response);
     else proxy.web(request, response, { target });
   });
   server.on('upgrade', (request: IncomingMessage, socket: Socket, head: Buffer) => {
@@ -70,6 +71,29 @@ export async function openFrontDoor(
       for (const socket of sockets) socket.destroy();
     },
   };
+}
+
+/** Metrics: through this door they would be those of whichever server's turn it is. */
+function isOfOneServer(url = '/'): boolean {
+  const [path = ''] = url.split('?');
+  try {
+    return decodeURIComponent(path).endsWith('/metrics');
+  } catch {
+    // The server says what is wrong with it.
+    return false;
+  }
+}
+
+function notHere(response: ServerResponse): void {
+  response.writeHead(404, { 'content-type': 'application/problem+json' });
+  response.end(
+    JSON.stringify({
+      type: 'urn:stemline:problem:notFound',
+      title: 'Each server has metrics of its own',
+      status: 404,
+      detail: 'Ask each server at its own address; the cluster names them when it starts.',
+    }),
+  );
 }
 
 function unavailable(response: ServerResponse): void {

@@ -15,6 +15,8 @@ export class Member {
   readonly #settings: Record<string, string>;
   readonly #complain: (sentence: string) => void;
   #child: ChildProcess | null = null;
+  /** The same after it was started again: whoever reads its metrics knows it by that. */
+  #port: number | null = null;
   #address: string | null = null;
   #printed = '';
   #isStopping = false;
@@ -37,7 +39,8 @@ export class Member {
 
   /** Resolves when it is ready. */
   async start(): Promise<void> {
-    const port = await freePort();
+    this.#port ??= await freePort();
+    const port = this.#port;
     const child = spawn(
       process.execPath,
       ['--import', 'tsx', join(projectRoot, 'apps/server/src/main.ts')],
