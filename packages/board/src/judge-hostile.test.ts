@@ -7,7 +7,9 @@ import * as encoding from 'lib0/encoding';
 import { describe, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
 import { createBoardState, creatorClient } from './create.ts';
+import type { EditScope } from './edit-scope.ts';
 import type { Verdict } from './judge.ts';
+import { maxStoredOfPlayers } from './limits.ts';
 import { mapRoots } from './schema.ts';
 
 // Properties run for as long as a busy machine needs.
@@ -356,5 +358,37 @@ describe('what no board can hold', () => {
     encoding.writeVarUint(encoder, 0);
     const verdict = new Gate(state).offer('eve', encoding.toUint8Array(encoder));
     expect(verdict).toMatchObject({ ok: false, code: 'schema', elements: ['players/N'] });
+  });
+});
+
+describe('what belongs to nobody on the board', () => {
+  const nobody = (n: number) => asPlayerId(`N${n}`);
+
+  it('is taken, since another coach may be removing him at the moment; shown nowhere; bounded; swept away', () => {
+    const gate = new Gate(state);
+    const before = gate.shadow.projection.board;
+    const fill = updateOf((ydoc) => {
+      for (let i = 0; ydoc.getMap('spots').size < maxStoredOfPlayers; i++)
+        ydoc.getMap('spots').set(nobody(i), [0, -1]);
+    });
+    expect(codeOf(gate.offer('eve', fill))).toBe('ok');
+    expect(gate.shadow.projection.board).toEqual(before);
+    expect(gate.shadow.projection.orphans).toHaveLength(maxStoredOfPlayers - 11);
+    const more = updateOf(
+      (ydoc) => ydoc.getMap('spots').set(nobody(999), [0, -1]),
+      667,
+      gate.state,
+    );
+    expect(codeOf(gate.offer('eve', more))).toBe('tooLarge');
+    const { coach, sent } = sender(101, gate.state);
+    coach.replacePlayers(before.play.players);
+    expect(codeOf(gate.offer('ann', Y.mergeUpdates(sent)))).toBe('ok');
+    expect(gate.shadow.projection).toMatchObject({ board: before, orphans: [] });
+  });
+
+  it('is not touched by a position coach, who has no such player', () => {
+    const write = updateOf((ydoc) => ydoc.getMap('spots').set(nobody(1), [0, -1]));
+    const scope: EditScope = { kind: 'positions', positions: ['WR', 'TE'] };
+    expect(codeOf(new Gate(state).offer('eve', write, scope))).toBe('scope');
   });
 });

@@ -70,6 +70,19 @@ describe('migrating', () => {
     expect(await prisma.staff.count()).toBe(1);
   });
 
+  it('says of a database that is silent that it does not answer, and does not wait with it', async () => {
+    const { url, prisma } = await freshDatabase();
+    const client = new pg.Client({ connectionString: url });
+    await client.connect();
+    try {
+      await client.query('BEGIN; LOCK TABLE _prisma_migrations IN ACCESS EXCLUSIVE MODE');
+      expect(await whyUnready(prisma, await readMigrations())).toMatch(/does not answer/);
+    } finally {
+      await client.end();
+    }
+    expect(await whyUnready(prisma, await readMigrations())).toBeNull();
+  });
+
   it('leads exactly to prisma/schema.prisma', async () => {
     const migrated = await freshDatabase({ migrated: false });
     await migrate(migrated.url, await readMigrations());
