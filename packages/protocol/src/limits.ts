@@ -18,6 +18,8 @@ export const outrunPatienceMs = 30_000;
 export const maxBufferedBytes = 4_194_304;
 /** How long an empty room stays in memory, milliseconds. */
 export const idleUnloadMs = 30_000;
+/** How long nothing may happen on an open board until only its bytes stay in memory, milliseconds. */
+export const restMs = 3_000;
 /** From the beginning of a commit that carried many updates to the next one at least, milliseconds; what comes meanwhile is gathered. */
 export const batchMs = 5;
 /** Updates in the log of a board before they are folded into a snapshot. */

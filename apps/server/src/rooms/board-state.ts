@@ -8,8 +8,9 @@ import { newDocument } from '@stemline/board/schema';
 import { structureOf } from '@stemline/football/formation';
 import * as Y from 'yjs';
 import type { Background } from './background.ts';
+import { Durable } from './durable.ts';
 import { CatchingUp } from './fan-out/catching-up.ts';
-import { Gate, type Passed } from './gate.ts';
+import { Gate, isEmpty, type Passed } from './gate.ts';
 import type { RoomLimits } from './limits.ts';
 import type { Log, Writer } from './log.ts';
 import { merged } from './merged.ts';
@@ -97,16 +98,18 @@ export interface BoardDeps<Origin> {
   listener: BoardListener<Origin>;
   present: (clientId: number) => string | null;
   onFault: (error: unknown) => void;
+  /** A document was made or used that `rest` gives up. */
+  onUse: () => void;
   now: () => Date;
 }
 
 /**
- * A board between being accepted and being durable. `ydoc` is what is durable: everything that
- * leaves the room is read from it (R2).
+ * A board between being accepted and being durable. Everything that leaves the room is read from
+ * `durable` (R2).
  */
 export class BoardState<Origin> implements Writer {
   readonly boardId: string;
-  readonly ydoc: Y.Doc;
+  readonly durable: Durable;
   readonly gate: Gate;
   readonly catchingUp: CatchingUp;
   /** Null: nothing of this board was ever packed away. */
@@ -122,13 +125,12 @@ export class BoardState<Origin> implements Writer {
   #handed: Pending<Origin>[] = [];
   #append: BoardAppend | null = null;
   #unsavedBytes = 0;
-  #stateVector: Uint8Array | null = null;
   #settled: (() => void)[] = [];
   #isClosed = false;
 
   constructor(loaded: LoadedState, deps: BoardDeps<Origin>) {
     this.boardId = loaded.boardId;
-    this.ydoc = loaded.ydoc;
+    this.durable = new Durable(loaded.ydoc, deps.onUse);
     this.#line = loaded.line;
     this.#authors = loaded.authors;
     this.#revision = loaded.revision;
@@ -152,13 +154,13 @@ export class BoardState<Origin> implements Writer {
       present: deps.present,
       maxDocumentBytes: deps.limits.maxDocumentBytes,
       onFault: deps.onFault,
+      onUse: deps.onUse,
     });
   }
 
   /** Of what is durable. */
   get stateVector(): Uint8Array {
-    this.#stateVector ??= Y.encodeStateVector(this.ydoc);
-    return this.#stateVector;
+    return this.durable.stateVector;
   }
 
   /** Who last set each element, of what is durable. */
@@ -188,9 +190,9 @@ export class BoardState<Origin> implements Writer {
 
   /** An update as it can be offered; null: it builds on what was packed away (R86). */
   fit(update: Uint8Array): Uint8Array | null {
-    if (!this.packing) return update;
+    if (!this.packing || isEmpty(update)) return update;
     try {
-      return fitPacked(this.packing, this.ydoc, update);
+      return fitPacked(this.packing, this.durable.ydoc, update);
     } catch {
       // What cannot be read is for the gate to name.
       return update;
@@ -221,7 +223,7 @@ export class BoardState<Origin> implements Writer {
     sender: Sender,
     origin: Origin,
   ): Refusal | 'nothing' | null {
-    const state = merged([whole.stateFor(this.ydoc, update), ...this.#pendingBytes()]);
+    const state = merged([whole.stateFor(this.durable, update), ...this.#pendingBytes()]);
     const trial = this.gate.tryOn(state, update, sender.memberId, sender.scope);
     try {
       if (!trial.verdict.ok) return trial.verdict;
@@ -353,11 +355,19 @@ export class BoardState<Origin> implements Writer {
     this.#deps.listener.broken();
   }
 
+  /** Gives up what can be made again from what is durable (R89); false: something is on its way. */
+  rest(): boolean {
+    if (!this.isSettled || this.catchingUp.isReading) return false;
+    this.gate.renew();
+    this.durable.rest();
+    return true;
+  }
+
   close(): void {
     this.#isClosed = true;
     this.catchingUp.close();
     this.gate.close();
-    this.ydoc.destroy();
+    this.durable.close();
   }
 
   /** Nobody was told that these are saved: whoever wrote them still has them. */
@@ -406,12 +416,9 @@ export class BoardState<Origin> implements Writer {
   }
 
   #apply(updates: readonly Uint8Array[], to: { revision: number; last: bigint }): void {
-    this.ydoc.transact(() => {
-      for (const bytes of updates) Y.applyUpdate(this.ydoc, bytes);
-    });
+    this.durable.apply(updates);
     this.#revision = Math.max(this.#revision, to.revision);
     if (to.last > this.#last) this.#last = to.last;
-    this.#stateVector = null;
   }
 
   #noteAuthors(authors: ReadonlyMap<ElementKey, Author | null>): void {
@@ -470,8 +477,7 @@ export class BoardState<Origin> implements Writer {
   }
 
   #accepted(): Uint8Array {
-    const durable = Y.encodeStateAsUpdate(this.ydoc);
-    return merged([durable, ...this.#pendingBytes()]);
+    return merged([this.durable.encode(), ...this.#pendingBytes()]);
   }
 
   #pendingBytes(): Uint8Array[] {

@@ -1,12 +1,11 @@
 import type { Packing } from '@stemline/board/packed';
-import * as Y from 'yjs';
 import type { Background } from './background.ts';
+import type { Durable } from './durable.ts';
 import type { RoomLimits } from './limits.ts';
 import type { BoardStore } from './store.ts';
 
 export interface FoldingDeps {
-  /** What is durable. */
-  ydoc: Y.Doc;
+  durable: Pick<Durable, 'encode'>;
   store: Pick<BoardStore, 'fold'>;
   limits: Pick<RoomLimits, 'compactAfterUpdates'>;
   background: Background;
@@ -30,14 +29,14 @@ export class Folding {
     this.#deps = deps;
   }
 
-  /** So many updates more are durable, up to and including `last`, and `ydoc` has them all. */
+  /** So many updates more are durable, up to and including `last`, and `durable` has them all. */
   note({ updates, last }: { updates: number; last: bigint }): void {
     this.#unfolded += updates;
     if (this.#folding || this.#unfolded < this.#deps.limits.compactAfterUpdates) return;
     this.#folding = true;
     const folded = this.#unfolded;
     // Taken in this very turn: later updates are not in it, and `last` says so.
-    const bytes = Y.encodeStateAsUpdate(this.#deps.ydoc);
+    const bytes = this.#deps.durable.encode();
     this.#deps.background.once('fold the log', this.#boardId, async () => {
       try {
         await this.#deps.store.fold(this.#boardId, last, bytes, this.#packed);

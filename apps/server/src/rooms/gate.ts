@@ -31,10 +31,12 @@ export interface GateDeps {
   maxDocumentBytes: number;
   /** Judging broke: a fault of ours that somebody's bytes brought out. */
   onFault: (error: unknown) => void;
+  /** The shadow is used; `renew` gives it up. */
+  onUse: () => void;
 }
 
 /** No structs and no deletions: what a client with nothing new answers to a sync. */
-const isEmpty = (update: Uint8Array): boolean =>
+export const isEmpty = (update: Uint8Array): boolean =>
   update.byteLength === 2 && update[0] === 0 && update[1] === 0;
 
 /** May this member's update in? Asks board/judge on a shadow of what is accepted. SPEC R30 to R38. */
@@ -119,6 +121,7 @@ export class Gate {
   }
 
   #open(): Shadow {
+    this.#deps.onUse();
     if (this.#shadow) return this.#shadow;
     const state = this.#deps.accepted();
     this.#size = state.byteLength;

@@ -20,6 +20,7 @@ export interface RoomLimits {
   maxPresenceBytes: number;
   batchMs: number;
   idleUnloadMs: number;
+  restMs: number;
   heartbeatMs: number;
   accessHoldsMs: number;
   findingsDebounceMs: number;

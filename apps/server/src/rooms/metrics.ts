@@ -4,6 +4,7 @@ import type { Refusal } from './refusal.ts';
 /** What only the rooms know at the moment somebody asks. */
 export interface Present {
   rooms: () => number;
+  resting: () => number;
   sockets: () => number;
 }
 
@@ -27,7 +28,7 @@ export class RoomMetrics {
   readonly #ended: Counter<'reason'>;
   readonly #slow: Counter;
 
-  constructor(registry: Registry, { rooms, sockets }: Present) {
+  constructor(registry: Registry, { rooms, resting, sockets }: Present) {
     const registers = [registry];
     const metrics = this;
     new Gauge({
@@ -36,6 +37,14 @@ export class RoomMetrics {
       registers,
       collect() {
         this.set(rooms());
+      },
+    });
+    new Gauge({
+      name: 'stemline_rooms_resting',
+      help: 'Boards in memory of which only the bytes are kept, since nothing happens on them.',
+      registers,
+      collect() {
+        this.set(resting());
       },
     });
     new Gauge({

@@ -1,7 +1,6 @@
 import type { BoardPlay } from '@stemline/board/board-play';
 import type { Refusal as JudgeRefusal } from '@stemline/board/judge';
 import { maxWritersOfUpdate } from '@stemline/board/limits';
-import { mayBeWorthPacking } from '@stemline/board/pack';
 import { lags } from '@stemline/board/packed';
 import { close } from '@stemline/protocol/close';
 import { encodeMessage } from '@stemline/protocol/codec';
@@ -39,6 +38,7 @@ import type { Quarantine } from './quarantine.ts';
 import type { Refusal } from './refusal.ts';
 import { RuleCheck } from './rule-check.ts';
 import type { StaffLooks } from './staff-looks.ts';
+import { Stillness } from './stillness.ts';
 import type { BoardStore } from './store.ts';
 import { WholeBoards } from './whole.ts';
 
@@ -98,6 +98,7 @@ export class Room implements Listener {
   readonly #rules: RuleCheck;
   readonly #folding: Folding;
   readonly #whole: WholeBoards;
+  readonly #stillness: Stillness;
   readonly #connections = new Set<Connection>();
   /** What came from connections that have not answered the room's sync yet. */
   readonly #early = new Map<Connection, Early>();
@@ -128,6 +129,7 @@ export class Room implements Listener {
         gone: (server) => this.#presence.serverGone(server),
         leads: () => this.#rules.lead(),
       }) ?? null;
+    this.#stillness = new Stillness(limits.restMs, () => this.#rules.rest() && this.#board.rest());
     this.#presence = new Presence({
       limits,
       outbox,
@@ -143,6 +145,7 @@ export class Room implements Listener {
       background,
       present: (clientId) => this.#presence.ownerOf(clientId),
       onFault: deps.onFault,
+      onUse: () => this.#stillness.used(),
       listener: {
         durable: (origins, change) => this.#durable(origins, change),
         refused: (origin, update, refusal) => this.#refuseLate(origin, update, refusal),
@@ -168,8 +171,14 @@ export class Room implements Listener {
         this.#peers?.found(isNew ? frame : null, revision);
       },
     });
+    this.#stillness.used();
     this.#whole = new WholeBoards(loaded.boardId, store);
-    this.#folding = new Folding(loaded, { ydoc: this.#board.ydoc, store, limits, background });
+    this.#folding = new Folding(loaded, {
+      durable: this.#board.durable,
+      store,
+      limits,
+      background,
+    });
   }
 
   /** Nobody needs the room, and nothing of it waits for the store. */
@@ -177,9 +186,14 @@ export class Room implements Listener {
     return this.#connections.size === 0 && this.#guests === 0 && this.#board.isSettled;
   }
 
+  /** Only the bytes of the board are kept: nothing happens on it (R89). */
+  get isResting(): boolean {
+    return this.#board.durable.isResting;
+  }
+
   /** Whether what overwritten values left behind may be worth packing away, and no other server is on the board. */
   get mayBeWorthPacking(): boolean {
-    return (this.#peers?.isAlone ?? true) && mayBeWorthPacking(this.#board.ydoc);
+    return (this.#peers?.isAlone ?? true) && this.#board.durable.mayBeWorthPacking;
   }
 
   /** Keeps the room alive for somebody who has no connection in it; gives back how to let go. */
@@ -303,6 +317,7 @@ export class Room implements Listener {
   close(why: Refusal): void {
     this.#closeAll(why);
     if (this.#savedTimer) clearTimeout(this.#savedTimer);
+    this.#stillness.close();
     this.#peers?.close();
     this.#whole.close();
     this.#rules.close();
@@ -324,7 +339,7 @@ export class Room implements Listener {
   }
 
   #sync(connection: Connection, stateVector: Uint8Array): void {
-    const { packing, ydoc } = this.#board;
+    const { packing, durable } = this.#board;
     if (stateVector.byteLength > this.#board.stateVector.byteLength + maxForeignVectorBytes) {
       this.#turnAway(connection, 'malformed', 'a state vector of more writers than the board has');
       return;
@@ -336,7 +351,7 @@ export class Room implements Listener {
       return;
     }
     if (packing && lags(packing, stateVector)) void this.#answerWhole(connection, stateVector);
-    else this.#answer(connection, () => Y.encodeStateAsUpdate(ydoc, stateVector));
+    else this.#answer(connection, () => durable.answerTo(stateVector));
   }
 
   #answer(connection: Connection, make: () => Uint8Array): void {
@@ -351,7 +366,7 @@ export class Room implements Listener {
     try {
       const whole = await this.#whole.recent();
       if (connection.closed) return;
-      this.#answer(connection, () => whole.answerTo(stateVector, this.#board.ydoc));
+      this.#answer(connection, () => whole.answerTo(stateVector, this.#board.durable));
     } catch (error) {
       this.#storeAway(connection, error);
     } finally {

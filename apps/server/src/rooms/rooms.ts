@@ -92,6 +92,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
   const connections = new Set<Connection>();
   const metrics = new RoomMetrics(deps.registry ?? new Registry(), {
     rooms: () => places.size,
+    resting: () => [...openRooms()].filter(({ isResting }) => isResting).length,
     sockets: () => connections.size,
   });
   const background = new Background((error, what, board) =>

@@ -49,6 +49,7 @@ export class RuleCheck {
   #projection: Projection | undefined;
   /** Checks begun, and the latest of them that has told its findings. */
   #begun = 0;
+  #ended = 0;
   #told = 0;
   #recorded = '';
   #recording = false;
@@ -137,14 +138,18 @@ export class RuleCheck {
     const [surroundings, looks] = await Promise.all([this.#read(), this.#looks.read()]);
     const { board, staffId, maker, now, checker } = this.#deps;
     if (this.#closed) throw new Error('the room of this board is closed');
-    this.#projection = project(board.ydoc, this.#projection);
+    this.#projection = project(board.durable.ydoc, this.#projection);
     const content = this.#projection.board;
     // As they are now: the check itself takes its time.
     const authors = new Map(board.authors);
     const { revision } = board;
     this.#begun += 1;
     const run = this.#begun;
-    const found = await checker.check({ boardId: board.boardId, staffId }, content.play, looks);
+    const found = await checker
+      .check({ boardId: board.boardId, staffId }, content.play, looks)
+      .finally(() => {
+        this.#ended += 1;
+      });
     if (this.#closed) throw new Error('the room of this board is closed');
     const at = now().toISOString();
     const findings = found.map((finding): LiveFinding => {
@@ -169,10 +174,22 @@ export class RuleCheck {
     return { content, findings };
   }
 
+  /** Gives up what the next check makes again, here and on its thread (R89); false: a check is due or under way. */
+  rest(): boolean {
+    if (this.#timer || this.#running || this.#ended < this.#begun) return false;
+    this.#forget();
+    return true;
+  }
+
+  #forget(): void {
+    const { checker, board, staffId } = this.#deps;
+    this.#projection = undefined;
+    checker.forget({ boardId: board.boardId, staffId });
+  }
+
   close(): void {
     this.#closed = true;
-    const { checker, board, staffId } = this.#deps;
-    checker.forget({ boardId: board.boardId, staffId });
+    this.#forget();
     this.#looks.release();
     if (this.#timer) clearTimeout(this.#timer);
   }

@@ -1,5 +1,6 @@
 import { newDocument } from '@stemline/board/schema';
 import * as Y from 'yjs';
+import type { Durable } from './durable.ts';
 import type { BoardStore, StoredWhole } from './store.ts';
 
 /** Rows that are read into a document at a stretch; others have their turn between. */
@@ -29,7 +30,7 @@ export class WholeBoard {
   }
 
   /** What a client with this state vector lacks of `durable`, the packed board. */
-  answerTo(stateVector: Uint8Array, durable: Y.Doc): Uint8Array {
+  answerTo(stateVector: Uint8Array, durable: Durable): Uint8Array {
     this.#catchUp(durable);
     return Y.encodeStateAsUpdate(this.#ydoc, stateVector);
   }
@@ -38,7 +39,7 @@ export class WholeBoard {
    * The board on which such an update is judged: whole, and with what its maker already brought back
    * before, so that what he sends again comes to nothing.
    */
-  stateFor(durable: Y.Doc, update: Uint8Array): Uint8Array {
+  stateFor(durable: Durable, update: Uint8Array): Uint8Array {
     this.#catchUp(durable);
     const known = Y.encodeStateVector(this.#ydoc);
     const writers = newWritersOf(update, known);
@@ -49,8 +50,8 @@ export class WholeBoard {
   }
 
   /** Like any colleague who has everything that was packed. */
-  #catchUp(durable: Y.Doc): void {
-    Y.applyUpdate(this.#ydoc, Y.encodeStateAsUpdate(durable, Y.encodeStateVector(this.#ydoc)));
+  #catchUp(durable: Durable): void {
+    Y.applyUpdate(this.#ydoc, durable.answerTo(Y.encodeStateVector(this.#ydoc)));
   }
 }
 
