@@ -6,6 +6,7 @@ import * as Y from 'yjs';
 import { Background } from './background.ts';
 import type { BoardState } from './board-state.ts';
 import type { Checker } from './checking/checker.ts';
+import { Durable } from './durable.ts';
 import { roomLimits } from './limits.ts';
 import { RuleCheck } from './rule-check.ts';
 import { StaffLooks } from './staff-looks.ts';
@@ -27,7 +28,7 @@ function open() {
   const rules = new RuleCheck({
     board: {
       boardId: 'board',
-      ydoc,
+      durable: new Durable(ydoc, () => undefined),
       authors: new Map(),
       revision: 1,
     } as unknown as BoardState<unknown>,
@@ -90,6 +91,20 @@ describe('the pace of the rule check', () => {
     const count = checked.length;
     await vi.advanceTimersByTimeAsync(60_000);
     expect(checked).toHaveLength(count);
+    rules.close();
+  });
+
+  it('R65 a board that never rests is checked all the same', async () => {
+    const { rules, checked } = open();
+    const apart = findingsDebounceMs / 4;
+    for (let i = 0; i < 400; i++) {
+      rules.soon();
+      await vi.advanceTimersByTimeAsync(apart);
+    }
+    expect(checked.length).toBeGreaterThan(400 / (2 * (findingsEveryMs / apart)));
+    const pauses = checked.slice(1).map((at, i) => at - (checked[i] ?? 0));
+    expect(Math.min(...pauses)).toBeGreaterThanOrEqual(findingsEveryMs);
+    expect(Math.max(...pauses)).toBeLessThanOrEqual(findingsEveryMs + apart + findingsDebounceMs);
     rules.close();
   });
 

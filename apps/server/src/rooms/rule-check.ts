@@ -56,6 +56,8 @@ export class RuleCheck {
   #running = false;
   #again = false;
   #timer: NodeJS.Timeout | null = null;
+  /** When the check that the timer is for was first asked for. */
+  #askedAt = 0;
   /** When the last check that nobody waited for began. */
   #ranAt = Number.NEGATIVE_INFINITY;
   #closed = false;
@@ -105,18 +107,24 @@ export class RuleCheck {
     return this.#leaderIsMute || this.#deps.leads();
   }
 
-  /** Once the board has rested, and not sooner after the last check than a board may have the next (R65). */
+  /**
+   * Once the board has rested, and not sooner after the last check than a board may have the next; one that
+   * never rests is not waited for any longer than that (R65).
+   */
   soon(): void {
     if (this.#closed || !this.#speaks) return;
+    const now = performance.now();
     if (this.#timer) clearTimeout(this.#timer);
+    else this.#askedAt = now;
     const { findingsDebounceMs, findingsEveryMs } = this.#deps.limits;
-    const next = this.#ranAt + findingsEveryMs - performance.now();
+    const rested = Math.min(now + findingsDebounceMs, this.#askedAt + findingsEveryMs);
+    const due = Math.max(rested, this.#ranAt + findingsEveryMs);
     this.#timer = setTimeout(
       () => {
         this.#timer = null;
         this.#run();
       },
-      Math.max(findingsDebounceMs, Math.ceil(next)),
+      Math.ceil(due - now),
     );
   }
 
