@@ -15,9 +15,9 @@ export interface Pass {
   member: { id: string; name: string; role: Role; group: Group };
   scope: EditScope;
   sessionId: string;
-  /** When his session runs out by itself. */
-  sessionEnds: Date;
-  decidedAt: Date;
+  /** When his session runs out by itself, and when this was decided: milliseconds of the clock. */
+  sessionEnds: number;
+  decidedAt: number;
 }
 
 export type Decision =
@@ -108,8 +108,8 @@ export class Access {
         member: { id: member.id, role: member.role, group: member.group, name: user.name },
         scope: scopeOf(board, member),
         sessionId: session.id,
-        sessionEnds: session.expiresAt,
-        decidedAt: this.#now(),
+        sessionEnds: session.expiresAt.getTime(),
+        decidedAt: this.#now().getTime(),
       },
     };
   }

@@ -8,7 +8,7 @@ import type { RoomMetrics } from './metrics.ts';
 import { type Outbox, Outlet } from './outbox.ts';
 import { type Packed, packWithPing } from './packed.ts';
 import { type Refusal, refusals } from './refusal.ts';
-import type { RoomSocket } from './socket.ts';
+import type { RoomSocket, SocketOwner } from './socket.ts';
 
 /** Who hears of what a client sends, once its board is loaded. */
 export interface Listener {
@@ -38,7 +38,7 @@ const maxUnsavedUpdates = 256;
 const heartbeat = packWithPing(heartbeatFrame);
 
 /** One socket in one room: what it may do, what waits for it, how it ends. */
-export class Connection {
+export class Connection implements SocketOwner {
   pass: Pass;
   /** Of its handshake: what the log knows this connection by. */
   readonly requestId: string;
@@ -47,7 +47,7 @@ export class Connection {
   readonly #socket: RoomSocket;
   readonly #outlet: Outlet;
   readonly #deps: ConnectionDeps;
-  readonly #ended = new Set<() => void>();
+  #onEnd: (() => void)[] = [];
   #listener: Listener | null = null;
   #waiting: Uint8Array[] = [];
   #holds = 0;
@@ -73,16 +73,8 @@ export class Connection {
     this.#socket = socket;
     this.#outlet = new Outlet(line, deps.outbox);
     this.#deps = deps;
-    socket.binaryType = 'arraybuffer';
-    socket.beforeClose = () => this.#outlet.flush();
-    socket.on('message', (data, isBinary) => this.#take(data as ArrayBuffer, isBinary));
-    socket.on('pong', () => {
-      this.#heard = true;
-    });
-    // ws reports a broken frame here and has begun to close; the close event follows.
-    socket.on('error', () => undefined);
-    socket.once('close', () => this.#end());
-    this.#ended.add(deps.heartbeats.add(this));
+    socket.belongTo(this);
+    this.#onEnd.push(deps.heartbeats.add(this));
   }
 
   /** How many of the client's changing sync frames are durable. */
@@ -101,7 +93,7 @@ export class Connection {
 
   onEnd(told: () => void): void {
     if (this.#socket.readyState === this.#socket.CLOSED) told();
-    else this.#ended.add(told);
+    else this.#onEnd.push(told);
   }
 
   /** Keeps what comes from now on, in order, until released; holds may overlap. */
@@ -205,7 +197,7 @@ export class Connection {
     this.#socket.close(code, reason);
   }
 
-  #take(data: ArrayBuffer, isBinary: boolean): void {
+  heard(data: ArrayBuffer, isBinary: boolean): void {
     if (this.#closed) return;
     this.#heard = true;
     if (!isBinary) {
@@ -249,10 +241,19 @@ export class Connection {
     }
   }
 
-  #end(): void {
+  ponged(): void {
+    this.#heard = true;
+  }
+
+  closes(): void {
+    this.#outlet.flush();
+  }
+
+  ended(): void {
     this.#closed = true;
     this.#waiting = [];
-    for (const told of this.#ended) told();
-    this.#ended.clear();
+    const onEnd = this.#onEnd;
+    this.#onEnd = [];
+    for (const told of onEnd) told();
   }
 }

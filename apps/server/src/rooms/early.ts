@@ -9,7 +9,7 @@ export interface EarlyDeps {
   >;
   /** Of what is accepted or durable: what an update may build on. */
   stateVector: () => Uint8Array;
-  /** The frames to be judged as one, and how many they were. */
+  /** The frames to be judged as one, and how many they were; called once, and later ones are judged as they come. */
   onReady: (update: Uint8Array, frames: readonly Uint8Array[]) => void;
   onTooMany: () => void;
 }
@@ -24,15 +24,9 @@ export class Early {
   readonly #frames: Uint8Array[] = [];
   #bytes = 0;
   #timer: NodeJS.Timeout | null = null;
-  #isOver = false;
 
   constructor(deps: EarlyDeps) {
     this.#deps = deps;
-  }
-
-  /** The connection has answered, or waited long enough: its frames are judged as they come. */
-  get isOver(): boolean {
-    return this.#isOver;
   }
 
   keep(update: Uint8Array): void {
@@ -53,7 +47,6 @@ export class Early {
   }
 
   close(): void {
-    this.#isOver = true;
     if (this.#timer) clearTimeout(this.#timer);
     this.#timer = null;
   }

@@ -100,7 +100,7 @@ export class Room implements Listener {
   readonly #whole: WholeBoards;
   readonly #stillness: Stillness;
   readonly #connections = new Set<Connection>();
-  /** What came from connections that have not answered the room's sync yet. */
+  /** What came from connections that have not answered the room's sync yet; who has is in it no more. */
   readonly #early = new Map<Connection, Early>();
   /** Who has not been told yet that more is durable. */
   readonly #savedDue = new Set<Connection>();
@@ -386,7 +386,10 @@ export class Room implements Listener {
     return new Early({
       limits: this.#deps.limits,
       stateVector: () => this.#board.stateVector,
-      onReady: (update, frames) => this.#change(connection, update, frames.length),
+      onReady: (update, frames) => {
+        this.#early.delete(connection);
+        this.#change(connection, update, frames.length);
+      },
       onTooMany: () => this.#turnAway(connection, 'tooMany', 'edits before the answer to the sync'),
     });
   }
@@ -394,7 +397,7 @@ export class Room implements Listener {
   /** Until a connection has answered the room's sync, its edits wait for that answer (R24). */
   #hear(connection: Connection, { kind, update }: ClientFrame & { update: Uint8Array }): void {
     const early = this.#early.get(connection);
-    if (!early || early.isOver) this.#change(connection, update);
+    if (!early) this.#change(connection, update);
     else if (kind === 'answer') early.answered(update);
     else early.keep(update);
   }

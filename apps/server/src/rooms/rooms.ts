@@ -284,8 +284,8 @@ export function createRooms(deps: RoomsDeps): Rooms {
   /** Unannounced: whatever changed without anybody saying so comes to light. */
   async function lookAgain(connection: Connection): Promise<void> {
     const { sessionEnds, decidedAt, boardId } = connection.pass;
-    const isOver = sessionEnds <= now();
-    if (!isOver && now().getTime() - decidedAt.getTime() < limits.accessHoldsMs) return;
+    const isOver = sessionEnds <= now().getTime();
+    if (!isOver && now().getTime() - decidedAt < limits.accessHoldsMs) return;
     try {
       await decide(connection);
     } catch (error) {

@@ -33,6 +33,10 @@ const onSocket: ReadonlySet<Refusal> = new Set([
   'unknownBoard',
   'tooMany',
 ]);
+/** One for all sockets: one of a request's own would keep the whole request as long as its socket. */
+const ignored = (): void => undefined;
+/** A UUID in one piece: a fresh one is put together from twenty, and each of them stays as long as it does. */
+const newRequestId = (): string => Buffer.from(randomUUID(), 'latin1').toString('latin1');
 const roomPath = /^\/rooms\/([A-Za-z0-9_-]{1,40})$/;
 
 /** Decides who gets a socket, before there is one. SPEC R10 to R15. */
@@ -56,7 +60,7 @@ export class Upgrade {
 
   async handle(req: IncomingMessage, socket: Duplex, head: Buffer): Promise<void> {
     // Without a listener a reset during the decision would end the process; the answer then finds a closed socket.
-    socket.on('error', () => undefined);
+    socket.on('error', ignored);
     const { door, note } = this.#deps;
     const address = this.#addressOf(req);
     const caller = callerOf(address, req.headers.cookie);
@@ -71,7 +75,7 @@ export class Upgrade {
     }
     const boardId = roomPath.exec(pathOf(req))?.[1] ?? '';
     const headers = headersOf(req);
-    const requestId = randomUUID();
+    const requestId = newRequestId();
     await door.turn();
     try {
       if (socket.destroyed) return;
@@ -113,7 +117,7 @@ export class Upgrade {
     }
     this.#deps.metrics.refusedAtDoor(refusal);
     this.#accept(req, socket, head, (opened) => {
-      opened.on('error', () => undefined);
+      opened.on('error', ignored);
       opened.close(refusals[refusal].close, refusals[refusal].title);
     });
   }
