@@ -1,6 +1,7 @@
 import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { setTimeout as pause } from 'node:timers/promises';
 import { asPlayerId } from '@stemline/testkit/plays';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
@@ -159,6 +160,19 @@ describe('R4 the process is killed', () => {
     );
     return { cookie, board: id };
   }
+
+  it('goes on, and ends in good order, when nobody reads any more what it says', async () => {
+    await server?.stop();
+    // Something in it speaks all the time, as a library may on the console.
+    const speaks = 'data:text/javascript,setInterval(()=>console.error(1),100).unref()';
+    server = await startServerProcess(dataDir, port, { NODE_OPTIONS: `--import=${speaks}` });
+    server.hangUp();
+    await pause(500);
+    const asked = fetch(`${server.origin}/readyz`, { signal: AbortSignal.timeout(10_000) });
+    expect((await asked).status).toBe(200);
+    expect(await server.stop()).toBe(0);
+    server = await startServerProcess(dataDir, port);
+  }, 120_000);
 
   it('in the middle of edits, three times: every acknowledged edit is there, the others return with their makers', async () => {
     const { cookie, board } = await aBoard();

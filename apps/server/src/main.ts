@@ -13,6 +13,9 @@ const complain = (sentence: string): void => {
   process.stderr.write(`${sentence}\n`);
 };
 
+// Whoever read what is said here may be gone. That ends nothing, and saying so would fail again, for ever.
+for (const stream of [process.stdout, process.stderr]) stream.on('error', () => undefined);
+
 /** The first signal or failure decides how the process ends; a second one changes nothing. */
 const ending = new Promise<{ code: number }>((resolve) => {
   // Ctrl-C in a terminal may come twice, once for each process above us.

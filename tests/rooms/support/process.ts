@@ -8,6 +8,8 @@ export interface ServerProcess {
   rooms: string;
   /** How it ended; null: it runs. */
   ended(): string | null;
+  /** From now on nobody reads what it says: writing that fails, as behind a pipe whose reader is gone. */
+  hangUp(): void;
   /** Ends it as a power cut would; resolves when it is gone. */
   kill(): Promise<void>;
   /** Asks it to end; resolves with its exit code. */
@@ -56,6 +58,10 @@ export async function startServerProcess(
       child.exitCode === null && child.signalCode === null
         ? null
         : `${child.signalCode ?? child.exitCode}: ${said.slice(-2_000)}`,
+    hangUp: () => {
+      child.stdout.destroy();
+      child.stderr.destroy();
+    },
     kill: async () => {
       child.kill('SIGKILL');
       await gone;

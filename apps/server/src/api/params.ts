@@ -1,6 +1,7 @@
 import { z } from '@hono/zod-openapi';
 
-const id = z.string().min(1).max(40);
+/** As the store makes them; anything else is nobody's. */
+const id = z.string().regex(/^[A-Za-z0-9_-]{1,40}$/, 'this is not an id');
 
 export const staffParam = z.object({ staff: id });
 export const boardParam = z.object({ board: id });

@@ -65,6 +65,12 @@ describe('a problem', () => {
     await head.isRefused(400, 'POST', boards, '{"name": ', 'malformed');
   });
 
+  it('answers a body that is nested as deep as it is long', async () => {
+    const deep = '['.repeat(100_000) + ']'.repeat(100_000);
+    await head.isRefused(400, 'POST', boards, deep, 'malformed');
+    await stranger.isRefused(400, 'POST', '/api/auth/sign-in/email', deep, 'malformed');
+  });
+
   it('answers a body that is missing', async () => {
     await head.isRefused(400, 'POST', boards, '');
   });
@@ -111,6 +117,8 @@ describe('a problem', () => {
     await head.isRefused(422, 'GET', `${boards}?search=%00`, undefined, 'invalid');
     await head.isRefused(404, 'GET', '/api/boards/%00');
     await head.isRefused(404, 'GET', '/api/boards/..%2f..%2fetc');
+    for (const path of ['members/%00', 'invitations/%00', 'looks/%00', 'members/%F0%9F%8F%88'])
+      await head.isRefused(422, 'DELETE', boards.replace('boards', path), undefined, 'invalid');
   });
 
   it('answers what the API does not have', async () => {

@@ -61,12 +61,17 @@ const cannotKeep = (path: string): ApiProblem =>
 /** NUL, or half of a surrogate pair. */
 const unfit = /\0|\p{Surrogate}/u;
 
+/** Lists and objects within each other; what goes over the API needs half of it. */
+const maxDepth = 100;
+
 /** Where a string is that the database could not keep; null when there is none. */
-function unstorable(value: unknown, path: string): string | null {
+function unstorable(value: unknown, path: string, depth = 0): string | null {
   if (typeof value === 'string') return unfit.test(value) ? path : null;
   if (typeof value !== 'object' || value === null) return null;
+  if (depth > maxDepth)
+    throw new ApiProblem('malformed', `The body is nested deeper than ${maxDepth}.`);
   for (const [key, inner] of Object.entries(value)) {
-    const found = unstorable(key, path) ?? unstorable(inner, `${path}.${key}`);
+    const found = unstorable(key, path) ?? unstorable(inner, `${path}.${key}`, depth + 1);
     if (found) return found;
   }
   return null;
