@@ -100,9 +100,10 @@ export const presenceSchema = z.strictObject({
   cursor: z.tuple([z.number(), z.number()]).nullable(),
   /** Element key of what he has selected (board/element-key). */
   selected: z.string().max(120).nullable(),
-  /** The way of a drag that has not ended. */
+  /** The way of a drag that has not ended: where each man under the hand is now. */
   drag: z
-    .strictObject({ player: z.string().max(40), at: z.tuple([z.number(), z.number()]) })
+    .array(z.strictObject({ player: z.string().max(40), at: z.tuple([z.number(), z.number()]) }))
+    .max(22)
     .nullable(),
 });
 export type Presence = z.infer<typeof presenceSchema>;

@@ -96,6 +96,37 @@ describe('the history of a board', () => {
     await head.isRefused(422, 'GET', `/api/boards/${board}/at?time=tuesday`);
   });
 
+  it('tells in words what a sitting changed, and who sat', async () => {
+    const board = await boardWith(
+      after(tuesday, 0, 5 * minute, 3 * hour, 3 * hour + minute, 3 * hour + 2 * minute),
+      (document, n) =>
+        n === 0
+          ? document.setName('Sail short')
+          : n === 1
+            ? document.setConcept('Flood')
+            : document.setName(n === 2 ? 'Sail for nothing' : 'Sail short'),
+    );
+    const sittingAt = async (ms: number) => {
+      const time = new Date(tuesday.getTime() + ms).toISOString();
+      const path = `/api/boards/${board}/at?time=${time}`;
+      return (await head.gets(pastBoardSchema, 'GET', path)).sitting;
+    };
+    // The first one, since the board was made.
+    expect(await sittingAt(hour)).toEqual({
+      names: ['Head'],
+      did: [expect.stringContaining('Sail short')],
+    });
+    // What was done and taken back within a sitting is not told at its end, and is in its middle.
+    expect((await sittingAt(4 * hour))?.did).toEqual([expect.stringContaining('Flood')]);
+    expect((await sittingAt(3 * hour + minute))?.did).toEqual(
+      expect.arrayContaining([
+        expect.stringContaining('Flood'),
+        expect.stringContaining('Sail for nothing'),
+      ]),
+    );
+    expect(await sittingAt(0)).toEqual({ names: ['Head'], did: [] });
+  });
+
   it('restores it as a new edit: what was done since stays in the history', async () => {
     const board = await boardWith(after(tuesday, 0, hour, 2 * hour), (document, n) =>
       document.setName(`Sail ${n}`),

@@ -1,6 +1,10 @@
-import type { Sitting } from '@stemline/protocol/api/history';
+import type { BoardPlay } from '@stemline/board/board-play';
+import { describeChanges } from '@stemline/board/diff';
+import { project } from '@stemline/board/project';
+import type { PastBoard, Sitting } from '@stemline/protocol/api/history';
 import { maxSittingsListed, sittingPauseMinutes } from '@stemline/protocol/history';
 import type { Prisma } from '../database.ts';
+import { boardAt } from './past.ts';
 
 interface Row {
   from: Date;
@@ -31,4 +35,27 @@ export async function sittingsOf(database: Prisma, boardId: string): Promise<Sit
     to: to.toISOString(),
     names: members.flatMap((id) => (id === null ? [] : (nameOf.get(id) ?? []))).sort(),
   }));
+}
+
+/**
+ * Who edited in the sitting that a board of this time stands in, and what that had changed by then; of the
+ * first one, since the board was made. Null for one too far back to be listed.
+ */
+export async function toldSitting(
+  database: Prisma,
+  boardId: string,
+  time: Date,
+  content: BoardPlay,
+): Promise<PastBoard['sitting']> {
+  const told = time.toISOString();
+  const sittings = await sittingsOf(database, boardId);
+  const sitting = sittings.find(({ from, to }) => from <= told && told <= to);
+  if (!sitting) return null;
+  const from = new Date(sitting.from);
+  const before =
+    (await boardAt(database, boardId, new Date(from.getTime() - 1))) ??
+    (await boardAt(database, boardId, from));
+  const did = before ? describeChanges(project(before.ydoc).board, content) : [];
+  before?.ydoc.destroy();
+  return { names: sitting.names, did };
 }

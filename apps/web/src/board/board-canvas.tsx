@@ -41,8 +41,10 @@ import { filled, unitsFor } from './view-fill.ts';
 function theirDrags(colleagues: readonly Colleague[], mine: ReadonlyMap<PlayerId, Point>) {
   const drags = new Map<PlayerId, Point>();
   for (const { drag } of colleagues) {
-    const player = drag && playerIdSchema.safeParse(drag.player);
-    if (player?.success && !mine.has(player.data)) drags.set(player.data, drag?.at ?? [0, 0]);
+    for (const { player, at } of drag ?? []) {
+      const read = playerIdSchema.safeParse(player);
+      if (read.success && !mine.has(read.data)) drags.set(read.data, at);
+    }
   }
   return drags;
 }

@@ -18,6 +18,7 @@ import {
 import { playerElementId } from './layers/players-layer.tsx';
 import type { Rights } from './rights.ts';
 import type { Handle } from './tools/bend-path.ts';
+import { movesOf } from './tools/drag-players.ts';
 import { beginPath, liftPoint } from './tools/draw-path.ts';
 import { write } from './tools/edit.ts';
 import { fingerPx, mousePx } from './tools/hit.ts';
@@ -105,10 +106,11 @@ export function useGestures(
     event.preventDefault();
     const outcome = press(spotOf(event), around(keysOf(event)), current.current);
     if (outcome.gesture) svg.current?.setPointerCapture(event.pointerId);
-    apply(outcome);
     const player = outcome.select?.at(-1);
     const target = player ? document.getElementById(playerElementId(player)) : svg.current;
+    // Who gets the focus is selected alone; what the press selects comes after that and prevails.
     target?.focus({ preventScroll: true });
+    apply(outcome);
   };
 
   const onPointerMove = (event: PointerEvent): void => {
@@ -121,10 +123,7 @@ export function useGestures(
       current.current = next;
       setGesture(next);
       if (next.kind === 'dragPlayers' && next.under) {
-        const from = play.players.find(({ id }) => id === next.grabbed)?.at;
-        const spot =
-          from && ([from[0] + next.moved[0], from[1] + next.moved[1]] as [number, number]);
-        live.present({ cursor: [...at], drag: spot ? { player: next.grabbed, at: spot } : null });
+        live.present({ cursor: [...at], drag: movesOf(next, play) });
         return;
       }
     }

@@ -11,6 +11,7 @@ import { keptInWords } from './kept-words.ts';
 import { MomentField } from './moment-field.tsx';
 import { PastBar } from './past-bar.tsx';
 import { SittingList } from './sitting-list.tsx';
+import { SittingTold } from './sitting-told.tsx';
 
 /** When a play was edited, and the play as it was then. Without a time: as the newest sitting left it. */
 export function HistoryPage({ board, time }: { board: Board; time: string | undefined }) {
@@ -44,6 +45,7 @@ export function HistoryPage({ board, time }: { board: Board; time: string | unde
           {past.isSuccess && (
             <>
               <h2 className={classes.when}>As it was on {longWhen(past.data.time)}</h2>
+              <SittingTold sitting={past.data.sitting} />
               <PastBar board={board} past={past.data} />
               <PlayView content={past.data.content} />
             </>

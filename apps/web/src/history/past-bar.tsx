@@ -10,28 +10,34 @@ import { RestoreBoard } from './restore-board.tsx';
 export function PastBar({ board, past }: { board: Board; past: PastBoard }) {
   const [restoring, setRestoring] = useState(false);
   const { changes } = past;
-  if (changes.length === 0) return <p className={classes.small}>The play says the same now.</p>;
   const mayRestore = board.archivedAt === null && may(board.member.role, 'board.editAll');
   return (
-    <div className={classes.bar}>
-      <details className={classes.changes}>
-        <summary>
-          Restoring it would change{' '}
-          {changes.length === 1 ? 'one thing' : `${changes.length} things`}
-        </summary>
-        <ul>
-          {changes.map((change) => (
-            <li key={change}>{change}</li>
-          ))}
-        </ul>
-      </details>
-      {mayRestore && <Button onClick={() => setRestoring(true)}>Restore this</Button>}
+    <>
+      {changes.length === 0 ? (
+        <p className={classes.small}>The play says the same now.</p>
+      ) : (
+        <div className={classes.bar}>
+          <details className={classes.changes}>
+            <summary>
+              Restoring it would change{' '}
+              {changes.length === 1 ? 'one thing' : `${changes.length} things`}
+            </summary>
+            <ul>
+              {changes.map((change) => (
+                <li key={change}>{change}</li>
+              ))}
+            </ul>
+          </details>
+          {mayRestore && <Button onClick={() => setRestoring(true)}>Restore this</Button>}
+        </div>
+      )}
+      {/* It stays while the play has just come to say the same: it still has to say so. */}
       <RestoreBoard
         board={board}
         past={past}
         opened={restoring}
         onClose={() => setRestoring(false)}
       />
-    </div>
+    </>
   );
 }

@@ -21,5 +21,7 @@ export const pastBoardSchema = z.object({
   content: boardPlaySchema,
   /** What the board would change if it were restored to this, in words; empty: nothing. */
   changes: z.array(z.string()),
+  /** The sitting that it stands in: who edited in it, and in words what came of that by this time. */
+  sitting: z.object({ names: z.array(z.string()), did: z.array(z.string()) }).nullable(),
 });
 export type PastBoard = z.infer<typeof pastBoardSchema>;

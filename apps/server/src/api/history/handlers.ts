@@ -2,7 +2,7 @@ import { describeChanges } from '@stemline/board/diff';
 import { project } from '@stemline/board/project';
 import { boardAt } from '../../history/past.ts';
 import { notThereYet, restoreBoard } from '../../history/restore.ts';
-import { sittingsOf } from '../../history/sittings.ts';
+import { sittingsOf, toldSitting } from '../../history/sittings.ts';
 import { api } from '../context.ts';
 import * as contract from './contract.ts';
 
@@ -19,7 +19,8 @@ export const history = api()
     const now = await boardAt(deps.prisma, board.id, null);
     const changes = now ? describeChanges(project(now.ydoc).board, content) : [];
     now?.ydoc.destroy();
-    return c.json({ time: past.time.toISOString(), content, changes }, 200);
+    const sitting = await toldSitting(deps.prisma, board.id, past.time, content);
+    return c.json({ time: past.time.toISOString(), content, changes, sitting }, 200);
   })
   .openapi(contract.restore, async (c) => {
     const time = new Date(c.req.valid('json').time);

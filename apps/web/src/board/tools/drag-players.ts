@@ -54,11 +54,15 @@ export function draggedSpots(drag: DragPlayers, play: Play): Map<PlayerId, Point
   return spots;
 }
 
+/** The same as it is written, and as the others are shown it on the way. */
+export const movesOf = (
+  drag: DragPlayers,
+  play: Play,
+): { player: PlayerId; at: [number, number] }[] =>
+  [...draggedSpots(drag, play)].map(([player, [x, y]]) => ({ player, at: [tidy(x), tidy(y)] }));
+
 export function endDrag(drag: DragPlayers, play: Play): Edit | null {
-  const moves = [...draggedSpots(drag, play)].map(([player, [x, y]]) => ({
-    player,
-    at: [tidy(x), tidy(y)] as const,
-  }));
+  const moves = movesOf(drag, play);
   return moves.length === 0 || (drag.moved[0] === 0 && drag.moved[1] === 0)
     ? null
     : { do: 'movePlayers', moves };

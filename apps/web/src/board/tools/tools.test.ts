@@ -5,6 +5,7 @@ import { describe, expect, it } from 'vitest';
 import { describePlayer } from '../describe-player.ts';
 import { commandOf } from '../keyboard.ts';
 import { breakHere, handlesOf, removePoint } from './bend-path.ts';
+import { beginDrag, endDrag, moveDrag, movesOf } from './drag-players.ts';
 import { beginPath, dropPoint, endPath, liftPoint, steerPath } from './draw-path.ts';
 import { mirrorEdits } from './mirror.ts';
 import { nudge } from './nudge.ts';
@@ -80,6 +81,35 @@ describe('how a route ends', () => {
       stem: [[0, 6]],
       finish: [[0, 12]],
     });
+  });
+});
+
+describe('several men under the hand', () => {
+  const free = { slack: 0.1, reach: 0.5, free: true };
+  const [first, second] = play.players.filter(({ at }) => at[1] < -0.5).map(({ id }) => id);
+  if (!first || !second) throw new Error('two men are off the line');
+  const placeOf = (id: typeof h): readonly [number, number] =>
+    play.players.find((player) => player.id === id)?.at ?? [0, 0];
+
+  it('are all shown on their way, where letting go would leave them', () => {
+    const from = placeOf(first);
+    const drag = moveDrag(
+      beginDrag([first, second], first, from),
+      play,
+      [from[0] + 1, from[1] - 2],
+      free,
+    );
+    const moves = movesOf(drag, play);
+    expect(moves).toHaveLength(2);
+    for (const { player, at } of moves) {
+      expect(at[0]).toBeCloseTo(placeOf(player)[0] + 1, 1);
+      expect(at[1]).toBeCloseTo(placeOf(player)[1] - 2, 1);
+    }
+    expect(endDrag(drag, play)).toEqual({ do: 'movePlayers', moves });
+  });
+
+  it('are not shown on a way before the hand has moved', () => {
+    expect(movesOf(beginDrag([first, second], first, placeOf(first)), play)).toEqual([]);
   });
 });
 

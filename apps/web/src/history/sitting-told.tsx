@@ -1,0 +1,21 @@
+import type { PastBoard } from '@stemline/protocol/api/history';
+import classes from './history.module.css';
+
+/** Who sat, and what they had changed by then, in words. */
+export function SittingTold({ sitting }: { sitting: PastBoard['sitting'] }) {
+  if (sitting === null) return null;
+  const { names, did } = sitting;
+  const who = names.length > 0 ? names.join(', ') : 'Stemline itself';
+  if (did.length === 0)
+    return <p className={classes.small}>{who}: nothing that is left by then in this sitting.</p>;
+  return (
+    <section className={classes.told} aria-label="What was changed in this sitting">
+      <h3>Changed in this sitting, by {who}</h3>
+      <ul>
+        {did.map((change) => (
+          <li key={change}>{change}</li>
+        ))}
+      </ul>
+    </section>
+  );
+}
