@@ -125,6 +125,8 @@ export class BoardState<Origin> implements Writer {
   #handed: Pending<Origin>[] = [];
   #append: BoardAppend | null = null;
   #unsavedBytes = 0;
+  /** Something that waits does not fit what was read, and came after the store was asked. */
+  #isInDoubt = false;
   #settled: (() => void)[] = [];
   #isClosed = false;
 
@@ -326,18 +328,21 @@ export class BoardState<Origin> implements Writer {
     this.catchingUp.due();
   }
 
-  /** Another server says what it committed; what does not follow directly is read from the store. */
+  /**
+   * Another server says what it committed; what does not follow directly is read from the store. So it is
+   * when something waits here: that may rest on more than this one commit.
+   */
   hear(commit: Commit): void {
     if (commit.revision <= this.#revision) return;
     const isNext = commit.base === this.#revision;
-    if (!isNext || this.catchingUp.isReading || this.#handed.length > 0) {
+    if (!isNext || this.catchingUp.isReading || !this.isSettled) {
       this.catchingUp.due();
       return;
     }
     for (const [clientId, member] of commit.clients) this.gate.bind(clientId, member);
     this.#apply([commit.bytes], commit);
     this.#noteAuthors(commit.authors);
-    this.#takeOver(commit);
+    this.#takeOver(commit, 0);
   }
 
   behind(): void {
@@ -384,6 +389,7 @@ export class BoardState<Origin> implements Writer {
   }
 
   async #readNewer(): Promise<void> {
+    const waited = this.#waiting.length;
     const newer = await this.#deps.store.newer(this.boardId, this.#last);
     if (this.#isClosed) return;
     if (newer === null) {
@@ -391,13 +397,14 @@ export class BoardState<Origin> implements Writer {
       return;
     }
     try {
-      this.#takeNewer(newer);
+      this.#takeNewer(newer, waited);
     } catch (error) {
       this.broken(error);
     }
   }
 
-  #takeNewer({ revision, packings, updates, clients, authors }: Newer): void {
+  /** `waited`: how many of those that wait did so before the store was asked. */
+  #takeNewer({ revision, packings, updates, clients, authors }: Newer, waited: number): void {
     if (packings !== this.#packings) {
       // It was packed under this room, which stands on what is gone: nothing of it may be written any more.
       this.#forget();
@@ -406,13 +413,16 @@ export class BoardState<Origin> implements Writer {
     }
     const last = updates.at(-1)?.id;
     this.#revision = Math.max(this.#revision, revision);
-    if (last === undefined) return;
+    if (last === undefined) {
+      if (this.#isInDoubt) this.#judgeAgain(waited);
+      return;
+    }
     const rows = updates.map(({ bytes }) => bytes);
     for (const [clientId, member] of clients) this.gate.bind(clientId, member);
     this.#authors.clear();
     this.#noteAuthors(authors);
     this.#apply(rows, { revision, last });
-    this.#takeOver({ bytes: merged(rows), updates: updates.length, last });
+    this.#takeOver({ bytes: merged(rows), updates: updates.length, last }, waited);
   }
 
   #apply(updates: readonly Uint8Array[], to: { revision: number; last: bigint }): void {
@@ -429,30 +439,44 @@ export class BoardState<Origin> implements Writer {
   }
 
   /** What another server made durable is passed on; what waits here is judged again on it. */
-  #takeOver({ bytes, updates, last }: { bytes: Uint8Array; updates: number; last: bigint }): void {
+  #takeOver(
+    { bytes, updates, last }: { bytes: Uint8Array; updates: number; last: bigint },
+    waited: number,
+  ): void {
     this.#deps.listener.durable([], { bytes, updates, last, commit: null });
     if (this.#waiting.length === 0) this.gate.absorb(bytes);
-    else this.#judgeAgain();
+    else this.#judgeAgain(waited);
   }
 
   /**
    * In the order in which it came, with the rights of then. What another server stored already (an
    * append of ours whose answer was lost, an edit sent again over another connection) brings no news,
-   * and is released as durable without being written twice.
+   * and is released as durable without being written twice. Of what came later than the first `waited`
+   * none is refused: it may rest on what the store was not asked for yet, and is asked for now (R101).
    */
-  #judgeAgain(): void {
+  #judgeAgain(waited: number): void {
+    this.#isInDoubt = false;
     const waiting = this.#waiting;
     this.#waiting = [];
     this.#unsavedBytes = 0;
     this.gate.renew();
     const ended = new Set<object>();
-    for (const pending of waiting) {
+    for (const [place, pending] of waiting.entries()) {
       const { origin, bytes, sender, at, rebased } = pending;
       const source = this.#deps.listener.sourceOf(origin);
       // Nobody was told that it is saved: its maker still has it.
       if (ended.has(source)) continue;
       const verdict = bytes ? this.gate.judge(bytes, sender.memberId, sender.scope) : null;
       if (bytes && verdict?.ok === false) {
+        if (place >= waited) {
+          for (const later of waiting.slice(place)) {
+            if (!ended.has(this.#deps.listener.sourceOf(later.origin))) this.#push(later);
+          }
+          this.#isInDoubt = true;
+          this.gate.renew();
+          this.catchingUp.due();
+          return;
+        }
         ended.add(source);
         this.#deps.listener.refused(origin, bytes, verdict);
       } else {

@@ -375,4 +375,21 @@ describe('two servers on one log, with a bus that loses, doubles and swaps', () 
     expect(run.behind).toBe(1);
     expect(run.idle).toBe(0);
   });
+
+  it('R101 takes it too when that server has heard the first of what the colleague wrote, and not the rest', async () => {
+    const commit: Step = { do: 'answer', server: 0, outcome: 'commit' };
+    const run = await play([
+      { do: 'answer', server: 1, outcome: 'commit' },
+      // Overtaken, read, and written: the colleague's first edit, then another in a commit of its own.
+      commit,
+      commit,
+      { do: 'move', coach: 2, value: 7 },
+      commit,
+      commit,
+      { do: 'move', coach: 0, value: 9 },
+      { do: 'return', coach: 0, value: 0 },
+      { do: 'bus', server: 1, how: 'next' },
+    ]);
+    expect(run.idle).toBe(0);
+  });
 });
