@@ -34,8 +34,35 @@ describe('an account', () => {
       email: 'short@example.test',
       password: 'ninechars',
     });
-    expect(answer.status).toBe(400);
-    expect(JSON.parse(answer.text)).toMatchObject({ code: 'PASSWORD_TOO_SHORT' });
+    expect(answer.status).toBe(422);
+    expect(JSON.parse(answer.text)).toMatchObject({ where: [{ path: 'body.password' }] });
+  });
+
+  it('takes no name that is none, when it is made or later', async () => {
+    const ada = await stage.person('Ada');
+    for (const name of [0, [], {}, true, '', '   ', 'x'.repeat(81)]) {
+      const later = await ada.ask('POST', '/api/auth/update-user', { name });
+      const made = await stage.stranger().ask('POST', '/api/auth/sign-up/email', {
+        name,
+        email: 'names@example.test',
+        password: 'long enough to pass',
+      });
+      for (const { status, text } of [later, made]) {
+        expect(status).toBe(422);
+        expect(JSON.parse(text)).toMatchObject({
+          where: expect.arrayContaining([expect.objectContaining({ path: 'body.name' })]),
+        });
+      }
+    }
+    expect((await ada.gets(meSchema, 'GET', '/api/me')).user.name).toBe('Ada');
+  });
+
+  it('keeps nothing that its contract does not name', async () => {
+    const ada = await stage.person('Adam');
+    const sent = { name: 'Ada Reed', image: 'x'.repeat(1000) };
+    expect((await ada.ask('POST', '/api/auth/update-user', sent)).status).toBe(200);
+    const kept = await stage.prisma.user.findUniqueOrThrow({ where: { email: ada.email } });
+    expect(kept).toMatchObject({ name: 'Ada Reed', image: null });
   });
 
   it('does not say whether an e-mail or a password was wrong', async () => {

@@ -1,8 +1,7 @@
 import { z } from '@hono/zod-openapi';
-import { passwordLength } from '@stemline/protocol/api/account';
-import { body, json } from '../api/responses.ts';
+import { passwordSchema, personNameSchema } from '@stemline/protocol/api/account';
+import { body, invalid, json } from '../api/responses.ts';
 
-const password = z.string().min(passwordLength.min).max(passwordLength.max);
 const done = z.object({ success: z.boolean() }).partial();
 
 /** Where a password is hashed, which costs: one address may ask for it only so often. */
@@ -13,15 +12,15 @@ export const passwordPaths = [
 ] as const;
 
 /**
- * What we serve of better-auth, which answers these itself; its other endpoints are not served. Its
- * errors are `{ code, message }`.
+ * What we serve of better-auth, which answers these itself once the body fits; its other endpoints are
+ * not served, and no field but these reaches it. Its errors are `{ code, message }`.
  */
 export const accountRoutes = [
   {
     method: 'post',
     path: '/api/auth/sign-up/email',
     says: 'Makes an account and signs in: the answer sets the session cookie.',
-    body: z.object({ name: z.string(), email: z.email(), password }),
+    body: z.object({ name: personNameSchema, email: z.email(), password: passwordSchema }),
     endsSessions: false,
   },
   {
@@ -58,7 +57,7 @@ export const accountRoutes = [
     says: 'Sets a new password.',
     body: z.object({
       currentPassword: z.string(),
-      newPassword: password,
+      newPassword: passwordSchema,
       revokeOtherSessions: z.boolean().optional(),
     }),
     endsSessions: true,
@@ -67,7 +66,7 @@ export const accountRoutes = [
     method: 'post',
     path: '/api/auth/update-user',
     says: 'Sets the name that colleagues see.',
-    body: z.object({ name: z.string() }),
+    body: z.object({ name: personNameSchema }),
     endsSessions: false,
   },
   {
@@ -86,5 +85,8 @@ export const describedAccountRoutes = accountRoutes.map((route) => ({
   tags: ['accounts'],
   'x-right': null,
   request: route.body ? { body: body(route.body) } : {},
-  responses: { 200: json(route.body ? done : z.unknown(), route.says) },
+  responses: {
+    200: json(route.body ? done : z.unknown(), route.says),
+    ...(route.body ? invalid : {}),
+  },
 }));

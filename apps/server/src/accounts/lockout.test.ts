@@ -104,7 +104,7 @@ describe('after too many wrong passwords', () => {
     const guesser = stage.stranger();
     for (let i = 0; i <= accountFromAddress; i++) {
       const answer = await guesser.ask('POST', '/api/auth/sign-in/email', { email: fay.email });
-      expect(answer.status).toBe(400);
+      expect(answer.status).toBe(422);
     }
     await fay.signIn();
   });

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { api } from '../api/context.ts';
+import { unfitting } from '../api/problem.ts';
 import { addressHeader } from '../http/client-address.ts';
 import { accountRoutes } from './contract.ts';
 import { beginTry, type TryResult } from './lockout.ts';
@@ -8,16 +9,18 @@ import type { SignedIn } from './session.ts';
 /** Sign-up, sign-in, sign-out and passwords, as better-auth serves them. */
 export const accounts = api();
 
-for (const { method, path, endsSessions } of accountRoutes) {
+for (const { method, path, body: schema, endsSessions } of accountRoutes) {
   accounts.on(method.toUpperCase(), path, async (c) => {
     const { auth, prisma, sessionOf, rooms } = c.var.deps;
     const leaves = endsSessions ? await sessionOf(c.req.raw.headers) : null;
     const headers = new Headers(c.req.raw.headers);
     headers.set(addressHeader, c.var.address);
-    // The body has been read and looked through, so it is handed on as text.
-    const body = method === 'post' ? await c.req.text() : null;
-    const email = await triesPasswordOf(path, body, () => sessionOf(c.req.raw.headers));
+    const sent = schema && fitting(schema, await c.req.text());
+    const email = await triesPasswordOf(path, sent, () => sessionOf(c.req.raw.headers));
     const settle = email === null ? null : await beginTry(prisma, email, c.var.address);
+    const body = sent && JSON.stringify(sent);
+    if (body) headers.set('content-type', 'application/json');
+    headers.delete('content-length');
     const answer = await auth.handler(
       new Request(c.req.url, { method: c.req.method, headers, body }),
     );
@@ -28,17 +31,24 @@ for (const { method, path, endsSessions } of accountRoutes) {
   });
 }
 
+/** What was sent, as the contract has it; nothing at all counts as an empty object. */
+function fitting(schema: z.ZodType<object>, text: string): object {
+  const sent = schema.safeParse(JSON.parse(text || '{}'));
+  if (!sent.success) throw unfitting('body', sent.error.issues);
+  return sent.data;
+}
+
 const typedEmail = z.object({ email: z.string().max(320) });
 
 /** The account whose password a request tries; null: it tries none. */
 async function triesPasswordOf(
   path: (typeof accountRoutes)[number]['path'],
-  body: string | null,
+  sent: object | null,
   signedIn: () => Promise<SignedIn | null>,
 ): Promise<string | null> {
   if (path === '/api/auth/change-password') return (await signedIn())?.user.email ?? null;
   if (path !== '/api/auth/sign-in/email') return null;
-  const typed = typedEmail.safeParse(JSON.parse(body || 'null'));
+  const typed = typedEmail.safeParse(sent);
   return typed.success ? typed.data.email : null;
 }
 

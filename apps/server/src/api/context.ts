@@ -9,7 +9,7 @@ import type { ServersStatus } from '../bus/servers.ts';
 import type { Prisma } from '../database.ts';
 import type { Metrics } from '../http/metrics.ts';
 import type { Rooms } from '../rooms/rooms.ts';
-import { ApiProblem } from './problem.ts';
+import { unfitting } from './problem.ts';
 
 /** What the API asks of the rooms. */
 export interface BoardRooms {
@@ -60,15 +60,6 @@ export const api = () =>
   new OpenAPIHono<AppEnv>({
     defaultHook: (result) => {
       if (result.success) return;
-      const part = result.target === 'json' ? 'body' : result.target;
-      const where = result.error.issues.map((issue) => ({
-        path: [part, ...issue.path.map(String)].join('.'),
-        message: issue.message,
-      }));
-      throw new ApiProblem(
-        'invalid',
-        where.map(({ path, message }) => `${path}: ${message}`).join('; '),
-        { where },
-      );
+      throw unfitting(result.target === 'json' ? 'body' : result.target, result.error.issues);
     },
   });

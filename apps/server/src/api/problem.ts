@@ -1,4 +1,5 @@
 import type { Problem } from '@stemline/protocol/problem';
+import type { z } from 'zod';
 
 /** Every problem the API can answer with: its status, its name in words, and what to do about it. */
 export const problemKinds = {
@@ -73,6 +74,16 @@ export class ApiProblem extends Error {
     };
     this.headers = extras.headers ?? {};
   }
+}
+
+/** Input that does not fit its schema, every place named; `part`: of the request. */
+export function unfitting(part: string, issues: readonly z.core.$ZodIssue[]): ApiProblem {
+  const where = issues.map((issue) => ({
+    path: [part, ...issue.path.map(String)].join('.'),
+    message: issue.message,
+  }));
+  const detail = where.map(({ path, message }) => `${path}: ${message}`).join('; ');
+  return new ApiProblem('invalid', detail, { where });
 }
 
 /** What another's and a missing thing both look like. */

@@ -220,7 +220,7 @@ describe('sign-in', () => {
     const limited = await startApp({ signInsPerMinute: readEnv({}).SIGN_INS_PER_MINUTE });
     const somebody = limited.stranger();
     for (let i = 0; i < 250; i++)
-      expect((await somebody.ask('POST', '/api/auth/sign-in/email', {})).status).toBe(400);
+      expect((await somebody.ask('POST', '/api/auth/sign-in/email', {})).status).toBe(422);
   });
 
   it('is limited by address, which a client cannot make up', async () => {

@@ -1,4 +1,3 @@
-import { passwordLength } from '@stemline/protocol/api/account';
 import { createAuthClient } from 'better-auth/react';
 import { ApiProblem, noAnswer } from './api-problem.ts';
 
@@ -81,10 +80,4 @@ const words: Record<string, [detail: string, mend: string] | undefined> = {
     'There is already an account for this e-mail.',
     'Sign in with it instead.',
   ],
-  PASSWORD_TOO_SHORT: [
-    'The password is too short.',
-    `Use at least ${passwordLength.min} characters.`,
-  ],
-  PASSWORD_TOO_LONG: ['The password is too long.', `Use at most ${passwordLength.max} characters.`],
-  INVALID_EMAIL: ['That is not an e-mail address.', 'It looks like name@school.org.'],
 };
