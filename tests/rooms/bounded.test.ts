@@ -1,4 +1,5 @@
 import { asPlayerId } from '@stemline/testkit/plays';
+import { Registry } from 'prom-client';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import type { BoardStore } from '../../apps/server/src/rooms/store.ts';
@@ -190,7 +191,9 @@ describe('bounded', () => {
   });
 
   it('R82 a heartbeat is a message, and a dead connection is found', async () => {
-    const quick = await openStage({ prisma: stage.prisma, limits: { heartbeatMs: 50 } });
+    const registry = new Registry();
+    const limits = { heartbeatMs: 50 };
+    const quick = await openStage({ prisma: stage.prisma, limits, registry });
     const board = await quick.board(head);
     const raw = quick.raw(board, { cookie: head.cookie });
     await until('in', () => raw.frames.length > 0);
@@ -202,6 +205,10 @@ describe('bounded', () => {
     expect(quick.rooms.stats().connections).toBe(1);
     raw.socket.pause();
     await until('found dead', () => quick.rooms.stats().connections === 0);
+    const counted = registry.getSingleMetric('stemline_room_sockets_ended_total');
+    expect((await counted?.get())?.values).toMatchObject([
+      { labels: { reason: 'silent' }, value: 1 },
+    ]);
     await quick.close();
   });
 });

@@ -120,6 +120,7 @@ export class Connection implements SocketOwner {
   beat(): void {
     // A paused socket hears no pong; it is our own doing.
     if (!this.#heard && !this.#socket.isPaused) {
+      if (!this.#closed) this.#deps.metrics.ended('silent');
       this.#socket.terminate();
       return;
     }

@@ -106,7 +106,7 @@ export class RoomMetrics {
     });
     this.#ended = new Counter({
       name: 'stemline_room_sockets_ended_total',
-      help: 'Connections that the server ended, by reason; refusedEdit: an edit of theirs was refused.',
+      help: 'Connections that the server ended, by reason; refusedEdit: an edit of theirs was refused; silent: they answered no heartbeat.',
       labelNames: ['reason'],
       registers,
     });
@@ -144,7 +144,7 @@ export class RoomMetrics {
     this.#atDoor.inc({ reason });
   }
 
-  ended(reason: Refusal | 'refusedEdit'): void {
+  ended(reason: Refusal | 'refusedEdit' | 'silent'): void {
     this.#ended.inc({ reason });
     if (reason === 'slowReader') this.#slow.inc();
   }
