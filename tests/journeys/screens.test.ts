@@ -4,7 +4,7 @@ import { AxeBuilder } from '@axe-core/playwright';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openBrowser, type Seat, seat, sizes } from './browser.ts';
-import { openPlay, section, signInAs } from './coach.ts';
+import { openPlay, saved, section, signInAs } from './coach.ts';
 import { dropDataDir, newDataDir, type Running, startStemline } from './stemline.ts';
 
 // Every screen, at three widths, light and dark: a picture to look at, nothing that runs out of the
@@ -57,6 +57,18 @@ const screens: Record<string, (page: Page) => Promise<void>> = {
     await section(page, 'Protection');
     await page.getByText('Over, six-man pressure, no one deep').click();
     await page.getByRole('list', { name: 'Who blocks whom' }).waitFor();
+  },
+  'board-history': async (page) => {
+    await openPlay(page, 'Anvil, bunch');
+    await page
+      .getByRole('button', { name: /, receiver/ })
+      .first()
+      .focus();
+    for (let i = 0; i < 2; i++) await page.keyboard.press('ArrowRight');
+    await saved(page);
+    await page.goto(`${page.url()}/history`);
+    await page.getByRole('region', { name: 'What was changed in this sitting' }).waitFor();
+    await page.getByText('The drawing in words').waitFor();
   },
   'draw-look': async (page) => {
     await page.getByRole('link', { name: 'Look shelf' }).click();
