@@ -1,0 +1,171 @@
+import type { ElementKey } from '@stemline/board/element-key';
+import fc from 'fast-check';
+import type { QueryConfig } from 'pg';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { startApp, type TestApp } from '../testing/app.ts';
+import type { Person } from '../testing/person.ts';
+import { appendMany } from './append-many-sql.ts';
+import { appendOne } from './append-one-sql.ts';
+import { appendAll } from './append-sql.ts';
+import type { Author, BoardAppend } from './store.ts';
+
+let stage: TestApp;
+let head: Person;
+let staff: string;
+
+beforeAll(async () => {
+  stage = await startApp();
+  head = await stage.person('Head');
+  staff = await head.foundsStaff('Alder');
+});
+
+const board = async (): Promise<{ id: string; revision: number; member: string }> => {
+  const id = await head.drawsUp(staff, 'Sail');
+  const { revision, createdBy } = await stage.prisma.board.findUniqueOrThrow({ where: { id } });
+  return { id, revision, member: createdBy };
+};
+
+const elements: ElementKey[] = ['spots/H', 'spots/X', 'routes/H', 'notes'];
+const text = fc.oneof(fc.string({ maxLength: 12 }), fc.string({ unit: 'binary', maxLength: 12 }));
+const bytes = fc.uint8Array({ maxLength: 40 });
+const when = fc.date({
+  min: new Date('2026-01-01'),
+  max: new Date('2027-01-01'),
+  noInvalidDate: true,
+});
+
+/** Everything an append may hold, of a board and a member still to be named. */
+const content = fc.record({
+  updates: fc.array(fc.record({ bytes, at: when, rebased: fc.option(bytes) }), {
+    minLength: 1,
+    maxLength: 4,
+  }),
+  clients: fc.uniqueArray(fc.maxSafeNat(), { maxLength: 3 }),
+  authors: fc.dictionary(
+    fc.constantFrom(...elements),
+    fc.option(fc.record({ name: fc.string({ maxLength: 8 }).map(withoutNul), at: when })),
+  ),
+  line: fc.record({ name: text, concept: text, formation: text }),
+});
+
+type Content = typeof content extends fc.Arbitrary<infer Value> ? Value : never;
+
+function withoutNul(given: string): string {
+  return given.replaceAll('\0', '');
+}
+
+function appendOf(
+  { updates, clients, authors, line }: Content,
+  { id, revision, member }: { id: string; revision: number; member: string },
+): BoardAppend {
+  return {
+    boardId: id,
+    base: revision,
+    updates: updates.map((update) => ({ ...update, memberId: member })),
+    clients: new Map(clients.map((client) => [client, member])),
+    authors: new Map(
+      Object.entries(authors).map(([element, author]): [ElementKey, Author | null] => [
+        element as ElementKey,
+        author && { ...author, memberId: member },
+      ]),
+    ),
+    line,
+  };
+}
+
+/** All that an append may have written of a board, without its own ids. */
+async function written(id: string): Promise<unknown> {
+  const { prisma } = stage;
+  const where = { boardId: id };
+  const { name, concept, formation, updatedAt, revision } = await prisma.board.findUniqueOrThrow({
+    where: { id },
+  });
+  const updates = await prisma.boardUpdate.findMany({ where, orderBy: { id: 'asc' } });
+  const clients = await prisma.boardClient.findMany({ where, orderBy: { clientId: 'asc' } });
+  const authors = await prisma.elementAuthor.findMany({ where, orderBy: { element: 'asc' } });
+  return {
+    book: { name, concept, formation, updatedAt, revision },
+    // The first is the board as it was made.
+    updates: updates
+      .slice(1)
+      .map(({ bytes, rebased, memberId, at }) => ({ bytes, rebased, memberId, at })),
+    clients: clients.map(({ clientId, memberId }) => ({ clientId, memberId })),
+    authors: authors.map(({ element, memberId, name, at }) => ({ element, memberId, name, at })),
+  };
+}
+
+const run = async (statement: QueryConfig): Promise<unknown[]> =>
+  (await stage.prisma.pool.query(statement)).rows;
+
+describe('an append', () => {
+  it('R7: writes one board alone as it does among others', async () => {
+    await fc.assert(
+      fc.asyncProperty(fc.array(content, { minLength: 1, maxLength: 3 }), async (steps) => {
+        const [alone, among] = [await board(), await board()];
+        for (const step of steps) {
+          const [one] = await run(appendOne(appendOf(step, alone)));
+          const [many] = await run(
+            appendMany([appendOf(step, { ...among, member: alone.member })]),
+          );
+          alone.revision += 1;
+          among.revision += 1;
+          expect(one).toMatchObject({ boardId: alone.id, revision: alone.revision });
+          expect(many).toMatchObject({ boardId: among.id, revision: among.revision });
+        }
+        expect(await written(alone.id)).toEqual(await written(among.id));
+      }),
+      { numRuns: 25 },
+    );
+  });
+
+  const step: Content = {
+    updates: [1, 2, 3].map((n) => ({
+      bytes: new Uint8Array([n]),
+      at: new Date('2026-09-01T10:00:00.123Z'),
+      rebased: n === 2 ? new Uint8Array([9]) : null,
+    })),
+    clients: [2 ** 52],
+    authors: { 'spots/H': { name: 'Head', at: new Date('2026-09-01T10:00:00.123Z') } },
+    line: { name: 'Sail', concept: 'Flood', formation: 'Doubles' },
+  };
+
+  it('R3: gives updates their ids in order, and tells the last', async () => {
+    const made = await board();
+    const appended = (await appendAll(stage.prisma, [appendOf(step, made)])).get(made.id);
+    const rows = await stage.prisma.boardUpdate.findMany({
+      where: { boardId: made.id },
+      orderBy: { id: 'asc' },
+    });
+    expect(rows.slice(1).map(({ bytes }) => [...bytes])).toEqual([[1], [2], [3]]);
+    expect(rows.slice(1).map(({ rebased }) => rebased && [...rebased])).toEqual([null, [9], null]);
+    expect(appended).toEqual({ last: rows.at(-1)?.id, revision: made.revision + 1 });
+  });
+
+  it('R100: writes nothing of one board that is past its base', async () => {
+    const made = await board();
+    const before = await written(made.id);
+    const append = appendOf(step, { ...made, revision: made.revision + 1 });
+    expect((await appendAll(stage.prisma, [append])).get(made.id)).toBe('stale');
+    expect(await written(made.id)).toEqual(before);
+  });
+
+  it('R100: of two at once on one board writes one', async () => {
+    const made = await board();
+    const append = appendOf(step, made);
+    const both = await Promise.all([1, 2].map(() => appendAll(stage.prisma, [append])));
+    const outcomes = both.map((appended) => appended.get(made.id));
+    expect(outcomes.filter((outcome) => outcome === 'stale')).toHaveLength(1);
+    const { updates } = (await written(made.id)) as { updates: unknown[] };
+    expect(updates).toHaveLength(step.updates.length);
+  });
+
+  it('says nothing of a board that is gone', async () => {
+    const made = await board();
+    await stage.prisma.board.delete({ where: { id: made.id } });
+    expect((await appendAll(stage.prisma, [appendOf(step, made)])).size).toBe(0);
+  });
+
+  it('asks nothing for no board', async () => {
+    expect((await appendAll(stage.prisma, [])).size).toBe(0);
+  });
+});
