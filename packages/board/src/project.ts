@@ -68,8 +68,10 @@ export class Projector {
   readonly #cards;
   readonly #rows;
   readonly #branches;
+  #metaVersion = 0;
   readonly #keep = {
-    players: kept<Shown<readonly Player[]>>(),
+    meta: kept<ReturnType<typeof showMeta>>(),
+    players: kept<ShownPlayers>(),
     ids: kept<ReadonlySet<string>>(),
     routes: kept<Shown<OfPlayers<Route>>>(),
     motions: kept<Shown<OfPlayers<Motion>>>(),
@@ -97,7 +99,10 @@ export class Projector {
   }
 
   update({ keys, notes }: Touched): Projection {
-    for (const [root, key] of keys) if (root !== 'meta') this.#reading(root).touch(key);
+    for (const [root, key] of keys) {
+      if (root === 'meta') this.#metaVersion += 1;
+      else this.#reading(root).touch(key);
+    }
     this.#projection = this.#assemble(this.#projection, notes);
     return this.#projection;
   }
@@ -119,8 +124,8 @@ export class Projector {
     const old = previous?.board;
     const keep = this.#keep;
     const [players, spots] = [this.#players, this.#spots];
-    const shown = keep.players([players.version, spots.version], () =>
-      showPlayers(players, spots, old?.play.players),
+    const shown = keep.players([players.version, spots.version], (before) =>
+      showPlayers(players, spots, before ?? { value: old?.play.players }),
     );
     const ids = keep.ids([shown.value], () => new Set(shown.value.map((player) => player.id)));
     const routes = keep.routes([this.#routes.version, ids], () =>
@@ -136,7 +141,7 @@ export class Projector {
     const cards = keep.cards([heads.value, rows.version, branches.version], () =>
       showCards(heads.value, rows, branches, old?.play.cards),
     );
-    const meta = showMeta(this.#roots.maps.meta);
+    const meta = keep.meta([this.#metaVersion], () => showMeta(this.#roots.maps.meta));
     if (notesChanged || this.#notes === undefined) {
       this.#notes = showNotes(this.#roots.notes, old?.notes);
     }
@@ -156,20 +161,30 @@ export class Projector {
     });
     return shareObject(previous, {
       board: shareObject(old, { play, notes: notes.value }),
-      unreadable: sameOr(
+      unreadable: gathered(
         previous?.unreadable,
-        [
-          ...all.flatMap((each) => each.unreadable),
-          ...unread.flatMap((each) => each.unreadable),
-        ].sort(byKey),
+        [...all, ...unread].map((each) => each.unreadable),
+        byKey,
       ),
-      orphans: shareList(previous?.orphans, all.flatMap((each) => each.orphans).sort()),
+      orphans: gathered(
+        previous?.orphans,
+        all.map((each) => each.orphans),
+      ),
       version: meta.value.version,
     });
   }
 }
 
 const byKey = (a: Unreadable, b: Unreadable): number => (a.key < b.key ? -1 : 1);
+/** Usually there is nothing, and the nothing of before serves. */
+function gathered<T>(
+  old: readonly T[] | undefined,
+  lists: readonly (readonly T[])[],
+  order?: (a: T, b: T) => number,
+): readonly T[] {
+  if (old?.length === 0 && lists.every((list) => list.length === 0)) return old;
+  return sameOr(old, lists.flat().sort(order));
+}
 const sameOr = <T>(old: T | undefined, next: T): T =>
   old !== undefined && sameJson(old, next) ? old : deepFreeze(next);
 
@@ -215,14 +230,18 @@ function showMeta(stored: Y.Map<unknown>) {
 }
 
 /** A player is made of two values; as long as both stand, so does he. */
-const assembled = new WeakMap<PlayerInfo, Player>();
+interface ShownPlayers extends Shown<readonly Player[]> {
+  /** What each was made of, beside his place. */
+  readonly infos: readonly PlayerInfo[];
+}
 
 function showPlayers(
   infos: RootReading<'players'>,
   spots: RootReading<'spots'>,
-  before: readonly Player[] | undefined,
-): Shown<readonly Player[]> {
+  before: { value: readonly Player[] | undefined; infos?: ShownPlayers['infos'] },
+): ShownPlayers {
   const players: Player[] = [];
+  const made: PlayerInfo[] = [];
   const unreadable: Unreadable[] = [];
   for (const id of infos.sortedKeys()) {
     const info = infos.values.get(id);
@@ -237,20 +256,28 @@ function showPlayers(
       const why = `there are ${maxPlayers} players already; remove one`;
       unreadable.push({ key: elementKey('players', id), why });
     } else {
-      const known = assembled.get(info);
-      const player =
-        known?.at === at && known.id === id
-          ? known
-          : Object.freeze({ ...info, id: id as PlayerId, at });
-      assembled.set(info, player);
-      players.push(player);
+      const known = before.value?.[players.length];
+      const stands = known?.id === id && known.at === at && before.infos?.[players.length] === info;
+      players.push(stands ? known : playerOf(info, id as PlayerId, at, before.value));
+      made.push(info);
     }
   }
-  const orphans = [...spots.values.keys()]
-    .filter((id) => !infos.stands(id))
-    .map((id) => elementKey('spots', id));
-  return { value: shareList(before, players), unreadable, orphans };
+  const orphans: ElementKey[] = [];
+  for (const id of spots.values.keys())
+    if (!infos.stands(id)) orphans.push(elementKey('spots', id));
+  return { value: shareList(before.value, players), infos: made, unreadable, orphans };
 }
+
+const playerOf = (
+  info: PlayerInfo,
+  id: PlayerId,
+  at: Player['at'],
+  before: readonly Player[] | undefined,
+): Player =>
+  shareObject(
+    before?.find((player) => player.id === id),
+    { ...info, id, at },
+  );
 
 /** Those values whose player is on the board. */
 function ofPlayers<R extends 'routes' | 'motions' | 'cards'>(

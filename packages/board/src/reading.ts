@@ -8,6 +8,9 @@ export interface Unreadable {
   readonly why: string;
 }
 
+/** The usual case, the same each time. */
+const nothingUnreadable: readonly Unreadable[] = Object.freeze([]);
+
 /** The values of one root as they were read, so that a change costs the reading of what it changed. */
 export class RootReading<R extends ValueRoot> {
   readonly root: R;
@@ -15,6 +18,7 @@ export class RootReading<R extends ValueRoot> {
   readonly #why = new Map<string, string>();
   readonly #stored: Y.Map<unknown>;
   #version = 0;
+  #sorted: readonly string[] | null = null;
 
   constructor(roots: Roots, root: R) {
     this.root = root;
@@ -32,24 +36,28 @@ export class RootReading<R extends ValueRoot> {
     return this.values.has(key) || this.#why.has(key);
   }
 
-  get unreadable(): Unreadable[] {
+  get unreadable(): readonly Unreadable[] {
+    if (this.#why.size === 0) return nothingUnreadable;
     return [...this.#why].map(([key, why]) => ({ key: elementKey(this.root, key), why }));
   }
 
   /** Keys whose value can be read, in their order. */
-  sortedKeys(): string[] {
-    return [...this.values.keys()].sort();
+  sortedKeys(): readonly string[] {
+    this.#sorted ??= [...this.values.keys()].sort();
+    return this.#sorted;
   }
 
   /** Reads one value again. */
   touch(key: string): void {
     this.#version += 1;
-    this.values.delete(key);
     this.#why.delete(key);
-    if (!this.#stored.has(key)) return;
-    const reading = readElement(this.root, key, this.#stored.get(key));
-    if (reading.ok) this.values.set(key, reading.value as ValueOf<R>);
-    else this.#why.set(key, reading.why);
+    const reading = this.#stored.has(key)
+      ? readElement(this.root, key, this.#stored.get(key))
+      : undefined;
+    if (this.values.has(key) !== (reading?.ok === true)) this.#sorted = null;
+    if (reading?.ok) this.values.set(key, reading.value as ValueOf<R>);
+    else this.values.delete(key);
+    if (reading?.ok === false) this.#why.set(key, reading.why);
   }
 }
 

@@ -32,6 +32,12 @@ export const receivers = perFormation((play): Receivers => {
   };
 });
 
+/** How many of `receivers` stand to each side: less work than to count them off. */
+export function receiverNumbers(play: Formation): Readonly<Record<Side, number>> {
+  const { left, right } = bySide(play);
+  return { left: left.length, right: right.length };
+}
+
 /** Those behind the line who may go out but are not the passer, nearest the line first. */
 export const backs = perFormation((play): readonly Player[] => {
   const ball = ballX(play.situation);

@@ -1,4 +1,4 @@
-import { receivers } from './count.ts';
+import { receiverNumbers } from './count.ts';
 import { ballX, fieldOf, halfWidth } from './field.ts';
 import { catalog } from './formations/catalog.ts';
 import type { Formation, Place, Spot } from './formations/spec.ts';
@@ -35,9 +35,8 @@ export function playersOf(
 
 /** How many receivers stand to each side after motion, and the usual name: the larger side first. */
 export function structureOf(play: Play): { left: number; right: number; name: string } {
-  const { left, right } = receivers(play);
-  const [more, fewer] = [left.length, right.length].sort((a, b) => b - a);
-  return { left: left.length, right: right.length, name: `${more}x${fewer}` };
+  const { left, right } = receiverNumbers(play);
+  return { left, right, name: `${Math.max(left, right)}x${Math.min(left, right)}` };
 }
 
 /** How many linemen stand to a side of the ball. */

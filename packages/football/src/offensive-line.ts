@@ -1,6 +1,6 @@
 import { ballX } from './field.ts';
 import { type Formation, perFormation } from './per-formation.ts';
-import { isLineman, type Player } from './play.ts';
+import { isLineman } from './play.ts';
 import { atSnap } from './snap.ts';
 
 /** A side of the ball as the offence sees it. */
@@ -47,24 +47,29 @@ const lineHalves = perFormation(
   }),
 );
 
-function halfOf(play: Formation, side: Side): LineHalf {
+/** Distances from the ball, from the inside out, of linemen and of others near the line. */
+function nearTheBall(play: Formation, side: Side): { blockers: number[]; ends: number[] } {
   const ball = ballX(play.situation);
-  const out = (player: Player): number => signOf(side) * (player.at[0] - ball);
-  const near = (players: readonly Player[]): number[] =>
-    players
-      .map(out)
-      .filter((x) => x > usualSplit / 2 && x <= widestLine)
-      .sort((a, b) => a - b);
-  const players = atSnap(play);
-  const blockers = near(players.filter(({ position }) => isLineman(position) && position !== 'C'));
-  const ends = near(players.filter(({ position, at }) => !isLineman(position) && at[1] >= -2));
+  const sign = signOf(side);
+  const blockers: number[] = [];
+  const ends: number[] = [];
+  for (const { position, at } of atSnap(play)) {
+    const x = sign * (at[0] - ball);
+    if (x <= usualSplit / 2 || x > widestLine || position === 'C') continue;
+    if (isLineman(position)) blockers.push(x);
+    else if (at[1] >= -2) ends.push(x);
+  }
+  return { blockers: blockers.sort(ascending), ends: ends.sort(ascending) };
+}
 
+const ascending = (a: number, b: number): number => a - b;
+
+function halfOf(play: Formation, side: Side): LineHalf {
+  const { blockers, ends } = nearTheBall(play, side);
   const guard = blockers[0] ?? usualSplit;
   const endNextToGuard = ends.some((x) => x > guard + 0.5 && x < guard + usualSplit + 0.3);
   const tackle = blockers[1] ?? (endNextToGuard ? guard : guard + usualSplit);
-  const outside = [...blockers.slice(2), ...ends]
-    .filter((x) => x > tackle + 0.5)
-    .sort((a, b) => a - b);
+  const outside = [...blockers.slice(2), ...ends].filter((x) => x > tackle + 0.5).sort(ascending);
   const end = outside[0];
   if (end === undefined || end > tackle + attachedWithin)
     return {

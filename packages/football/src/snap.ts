@@ -8,10 +8,12 @@ export const ballAt = ({ situation }: Pick<Formation, 'situation'>): Point => [b
 
 /** The players where they stand, or pass, as the ball is snapped: motions have been run. */
 export const atSnap = perFormation(({ players, motions }): readonly Player[] =>
-  players.map((player) => {
-    const last = motions[player.id]?.path.at(-1);
-    return last ? { ...player, at: add(player.at, last) } : player;
-  }),
+  Object.keys(motions).length === 0
+    ? players
+    : players.map((player) => {
+        const last = motions[player.id]?.path.at(-1);
+        return last ? { ...player, at: add(player.at, last) } : player;
+      }),
 );
 
 /** The one who snaps the ball: the centre nearest to it, or null where none is drawn. */
@@ -27,7 +29,10 @@ export function snapper(players: readonly Player[], ball: Point): Player | null 
  * back straight behind it (a direct snap), else null.
  */
 export function passer(players: readonly Player[], ball: Point): Player | null {
-  const behind = players.filter(({ at }) => at[1] < ball[1] && Math.abs(at[0] - ball[0]) <= 3);
+  const behind = players.filter(
+    ({ position, at }) =>
+      (position === 'QB' || position === 'RB') && at[1] < ball[1] && Math.abs(at[0] - ball[0]) <= 3,
+  );
   return (
     nearestTo(
       ball,
@@ -36,8 +41,7 @@ export function passer(players: readonly Player[], ball: Point): Player | null {
     nearestTo(
       ball,
       behind.filter((player) => player.position === 'RB'),
-    ) ??
-    null
+    )
   );
 }
 

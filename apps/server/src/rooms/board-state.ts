@@ -117,7 +117,8 @@ export class BoardState<Origin> implements Writer {
   readonly #packings: number;
   readonly #deps: BoardDeps<Origin>;
   readonly #authors: Map<ElementKey, Author>;
-  #line: BookLine;
+  /** What the book shows, or the board to be read for it. */
+  #line: BookLine | Projection;
   #revision: number;
   #last: bigint;
   #waiting: Pending<Origin>[] = [];
@@ -250,7 +251,7 @@ export class BoardState<Origin> implements Writer {
     const authors = new Map(
       verdict.changed.map((key) => [key, this.gate.holds(key) ? { memberId, name, at } : null]),
     );
-    this.#line = bookLine(verdict.projection);
+    this.#line = verdict.projection;
     const { update: bytes, clients } = verdict;
     return { origin, bytes, sender, at, clients, authors, rebased };
   }
@@ -286,6 +287,7 @@ export class BoardState<Origin> implements Writer {
       if (this.#handed.length > 0) this.#release(null);
       return null;
     }
+    if ('board' in this.#line) this.#line = bookLine(this.#line);
     this.#append = {
       boardId: this.boardId,
       base: this.#revision,
