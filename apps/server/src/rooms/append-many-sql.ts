@@ -37,12 +37,15 @@ function payloadOf(boards: readonly BoardAppend[]): string {
   return JSON.stringify({ updates: updates.map((u, n) => ({ n, ...u })), clients, authors, lines });
 }
 
-/** `$1`: what `payloadOf` makes. Locks are taken in the order of the boards, so that two servers cannot wait for each other. */
+/**
+ * `$1`: what `payloadOf` makes; each list is taken straight from it, for a row that is locked carries along
+ * the whole of every row it was joined with. Locks are taken in the order of the boards, so that two servers
+ * cannot wait for each other.
+ */
 const text = `
-  WITH given AS (SELECT $1::jsonb AS j),
-  here AS (
+  WITH here AS (
     SELECT b.id, l.name, l.concept, l.formation, l.at
-    FROM given, jsonb_to_recordset(j -> 'lines')
+    FROM jsonb_to_recordset($1::jsonb -> 'lines')
       AS l("boardId" text, base int, name text, concept text, formation text, at timestamptz)
     JOIN "Board" b ON b.id = l."boardId" AND b.revision = l.base
     ORDER BY b.id
@@ -52,7 +55,7 @@ const text = `
     INSERT INTO "BoardUpdate" ("boardId", bytes, rebased, "memberId", at)
     SELECT u."boardId", decode(u.bytes, 'base64'), decode(u.rebased, 'base64'), u."memberId",
       u.at AT TIME ZONE 'UTC'
-    FROM given, jsonb_to_recordset(j -> 'updates')
+    FROM jsonb_to_recordset($1::jsonb -> 'updates')
       AS u(n int, "boardId" text, bytes text, rebased text, "memberId" text, at timestamptz)
     JOIN here ON here.id = u."boardId"
     ORDER BY u.n
@@ -61,7 +64,7 @@ const text = `
   clients AS (
     INSERT INTO "BoardClient" ("boardId", "clientId", "memberId")
     SELECT c."boardId", c."clientId", c."memberId"
-    FROM given, jsonb_to_recordset(j -> 'clients')
+    FROM jsonb_to_recordset($1::jsonb -> 'clients')
       AS c("boardId" text, "clientId" bigint, "memberId" text)
     JOIN here ON here.id = c."boardId"
     ON CONFLICT DO NOTHING
@@ -69,7 +72,7 @@ const text = `
   authors AS (
     INSERT INTO "ElementAuthor" ("boardId", element, "memberId", name, at)
     SELECT a."boardId", a.element, a."memberId", a.name, a.at AT TIME ZONE 'UTC'
-    FROM given, jsonb_to_recordset(j -> 'authors')
+    FROM jsonb_to_recordset($1::jsonb -> 'authors')
       AS a("boardId" text, element text, "memberId" text, name text, at timestamptz, gone boolean)
     JOIN here ON here.id = a."boardId"
     WHERE NOT a.gone
@@ -78,7 +81,7 @@ const text = `
   ),
   gone AS (
     DELETE FROM "ElementAuthor" e
-    USING given, jsonb_to_recordset(j -> 'authors') AS a("boardId" text, element text, gone boolean),
+    USING jsonb_to_recordset($1::jsonb -> 'authors') AS a("boardId" text, element text, gone boolean),
       here
     WHERE a.gone AND here.id = a."boardId" AND e."boardId" = a."boardId" AND e.element = a.element
   ),
@@ -90,7 +93,7 @@ const text = `
     RETURNING b.id, b.revision
   )
   SELECT b.id AS "boardId", book.revision, max(updates.id) AS last
-  FROM given, jsonb_to_recordset(j -> 'lines') AS l("boardId" text)
+  FROM jsonb_to_recordset($1::jsonb -> 'lines') AS l("boardId" text)
   JOIN "Board" b ON b.id = l."boardId"
   LEFT JOIN book ON book.id = b.id
   LEFT JOIN updates ON updates."boardId" = b.id
