@@ -2,6 +2,7 @@ import type { LiveFinding } from '@stemline/protocol/message';
 import { branchSchema, cardHeadSchema, type Row, rowSchema } from '@stemline/read-rules/card';
 import { asPlayerId, handPlay, handPlayers } from '@stemline/testkit/plays';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { roomLimits } from '../../apps/server/src/rooms/limits.ts';
 import type { Person } from './support/accounts.ts';
 import { type Coach, until } from './support/coach.ts';
 import { openStage, type Stage } from './support/stage.ts';
@@ -10,6 +11,9 @@ let stage: Stage;
 let ada: Person;
 let ben: Person;
 let board: string;
+
+/** The stored history follows at its own pace. */
+const patient = { timeout: roomLimits.findingsRecordedEveryMs + 8_000 };
 
 const H = asPlayerId('H');
 const head = cardHeadSchema.parse({
@@ -103,19 +107,23 @@ describe('findings', () => {
       expect.arrayContaining(["row 1 of H's card: Ada Holm", "row 2 of H's card: Ben Ruiz"]),
     );
     await expect
-      .poll(() =>
-        stage.prisma.findingRecord.findFirst({
-          where: { boardId: board, findingId: found.finding.id },
-        }),
+      .poll(
+        () =>
+          stage.prisma.findingRecord.findFirst({
+            where: { boardId: board, findingId: found.finding.id },
+          }),
+        patient,
       )
       .toMatchObject({ kind: 'clash', closedAt: null });
     b.board.putRow(H, row('wide', 1, 2, 'in'));
     await until('gone for both', () => a.findings && !clashSeenBy(a) && !clashSeenBy(b));
     await expect
-      .poll(async () =>
-        (
-          await stage.prisma.findingRecord.findMany({ where: { boardId: board, kind: 'clash' } })
-        ).map(({ closedAt }) => closedAt !== null),
+      .poll(
+        async () =>
+          (
+            await stage.prisma.findingRecord.findMany({ where: { boardId: board, kind: 'clash' } })
+          ).map(({ closedAt }) => closedAt !== null),
+        patient,
       )
       .toEqual([true]);
   });
@@ -142,7 +150,10 @@ describe('findings', () => {
     const [a, b] = await twoCoaches();
     const found = await clash(a, b);
     await expect
-      .poll(() => stage.prisma.findingRecord.count({ where: { boardId: board, kind: 'clash' } }))
+      .poll(
+        () => stage.prisma.findingRecord.count({ where: { boardId: board, kind: 'clash' } }),
+        patient,
+      )
       .toBe(1);
     const other = await openStage({ prisma: stage.prisma });
     const late = other.coach(board, ada);

@@ -4,6 +4,7 @@ import * as Y from 'yjs';
 import type { OpenBus } from '../../apps/server/src/bus/bus.ts';
 import { redisBus } from '../../apps/server/src/bus/redis-bus.ts';
 import { type OwnRedis, startRedis } from '../../apps/server/src/cluster/redis.ts';
+import { roomLimits } from '../../apps/server/src/rooms/limits.ts';
 import { replay } from './soak/replay.ts';
 import type { Person } from './support/accounts.ts';
 import { type Coach, until } from './support/coach.ts';
@@ -188,7 +189,12 @@ describe('two servers over Redis', () => {
           findings?.every(({ finding }) => finding.kind !== 'illegalFormation') ?? false,
       ),
     );
-    await expect.poll(async () => (await open()).every(({ closedAt }) => closedAt)).toBe(true);
+    // The stored history follows at its own pace.
+    await expect
+      .poll(async () => (await open()).every(({ closedAt }) => closedAt), {
+        timeout: roomLimits.findingsRecordedEveryMs + 8_000,
+      })
+      .toBe(true);
     const rows = await open();
     expect(new Set(rows.map(({ findingId }) => findingId)).size).toBe(rows.length);
   }, 40_000);

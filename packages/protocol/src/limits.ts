@@ -45,7 +45,9 @@ export const accessHoldsMs = 60_000;
 /** How long a board may rest before the rule check runs over it, milliseconds. */
 export const findingsDebounceMs = 40;
 /** Time from one rule check of a board to its next at least, milliseconds; the first after a pause does not wait for it. */
-export const findingsEveryMs = 250;
+export const findingsEveryMs = 500;
+/** Time from one change of the stored history of a board's findings to the next at least, milliseconds. */
+export const findingsRecordedEveryMs = 2_000;
 /** How often a server tells the others that it lives, milliseconds. */
 export const serverBeatMs = 500;
 /** Silence after which another server counts as gone, or Redis as away, milliseconds. */

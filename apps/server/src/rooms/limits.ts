@@ -25,6 +25,7 @@ export interface RoomLimits {
   accessHoldsMs: number;
   findingsDebounceMs: number;
   findingsEveryMs: number;
+  findingsRecordedEveryMs: number;
   serverBeatMs: number;
   serverSilenceMs: number;
   compareMs: number;

@@ -7,6 +7,7 @@ import type { Background } from './background.ts';
 import type { BoardState } from './board-state.ts';
 import type { Checker } from './checking/checker.ts';
 import { authorsOf } from './finding-authors.ts';
+import { FindingHistory } from './finding-history.ts';
 import type { RoomLimits } from './limits.ts';
 import type { HeldLooks, StaffLooks } from './staff-looks.ts';
 import type { Author, BoardStore, WaiverRecord } from './store.ts';
@@ -38,8 +39,8 @@ interface Surroundings {
 export class RuleCheck {
   readonly #deps: RuleCheckDeps;
   readonly #looks: HeldLooks;
+  readonly #history: FindingHistory;
   #surroundings: Promise<Surroundings> | null = null;
-  #findings: readonly LiveFinding[] | null = null;
   #frame: Uint8Array | null = null;
   /** Of the last list, whoever made it. */
   #revision = -1;
@@ -51,8 +52,6 @@ export class RuleCheck {
   #begun = 0;
   #ended = 0;
   #told = 0;
-  #recorded = '';
-  #recording = false;
   #running = false;
   #again = false;
   #timer: NodeJS.Timeout | null = null;
@@ -65,6 +64,7 @@ export class RuleCheck {
   constructor(deps: RuleCheckDeps) {
     this.#deps = deps;
     this.#looks = deps.staffLooks.hold(deps.staffId);
+    this.#history = new FindingHistory({ ...deps, boardId: deps.board.boardId });
   }
 
   /** The last list, as clients get it; null before the first check. */
@@ -154,7 +154,7 @@ export class RuleCheck {
     this.#begun += 1;
     const run = this.#begun;
     const found = await checker
-      .check({ boardId: board.boardId, staffId }, content.play, looks)
+      .check({ boardId: board.boardId, staffId }, content.play, looks, { isUrgent: afresh })
       .finally(() => {
         this.#ended += 1;
       });
@@ -177,7 +177,6 @@ export class RuleCheck {
     surroundings.openedAt = new Map(
       findings.map(({ finding, openedAt }) => [finding.id, openedAt]),
     );
-    this.#findings = findings;
     if (this.#speaks) this.#tell(findings, revision);
     return { content, findings };
   }
@@ -199,6 +198,7 @@ export class RuleCheck {
     this.#closed = true;
     this.#forget();
     this.#looks.release();
+    this.#history.close();
     if (this.#timer) clearTimeout(this.#timer);
   }
 
@@ -230,23 +230,7 @@ export class RuleCheck {
   #tell(findings: readonly LiveFinding[], revision: number): void {
     const isNew = this.#take(encodeMessage({ type: 'findings', findings }), revision);
     this.#deps.onFindings(this.#frame ?? new Uint8Array(), revision, isNew);
-    if (this.#deps.leads() && idsOf(findings) !== this.#recorded) this.#record();
-  }
-
-  /** Brings the history to the newest list; one at a time, and again when the list went on meanwhile. */
-  #record(): void {
-    if (this.#recording) return;
-    this.#recording = true;
-    this.#deps.background.untilDone('record the findings', this.#deps.board.boardId, async () => {
-      // After the room's end the next load takes this up again.
-      while (!this.#closed) {
-        const findings = this.#findings ?? [];
-        await this.#deps.store.recordFindings(this.#deps.board.boardId, findings, this.#deps.now());
-        this.#recorded = idsOf(findings);
-        if (idsOf(this.#findings ?? []) === this.#recorded) break;
-      }
-      this.#recording = false;
-    });
+    if (this.#deps.leads()) this.#history.stands(findings);
   }
 
   #forgetRead(): void {
@@ -268,19 +252,10 @@ export class RuleCheck {
       store.waivers(board.boardId),
       store.openFindings(board.boardId),
     ]);
-    this.#recorded = open
-      .map(({ findingId }) => findingId)
-      .sort()
-      .join('\n');
+    this.#history.known(open.map(({ findingId }) => findingId));
     return {
       waivers,
       openedAt: new Map(open.map(({ findingId, openedAt }) => [findingId, openedAt.toISOString()])),
     };
   }
 }
-
-const idsOf = (findings: readonly LiveFinding[]): string =>
-  findings
-    .map(({ finding }) => finding.id)
-    .sort()
-    .join('\n');

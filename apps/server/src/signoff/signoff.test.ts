@@ -201,6 +201,17 @@ describe('the decision', () => {
     ).toBe(true);
   });
 
+  it('lets a finding be waived that stands and is in no record yet', async () => {
+    await breakFormation();
+    const { findings } = await stage.rooms.freeze(board);
+    const [stop] = findings.filter(({ finding }) => finding.severity === 'stop');
+    await stage.prisma.findingRecord.deleteMany({ where: { boardId: board } });
+    await head.does('POST', `/api/boards/${board}/waivers`, {
+      findingId: stop?.finding.id,
+      reason: 'A trick play.',
+    });
+  });
+
   it('is blocked again when the waiver is taken back', async () => {
     await breakFormation();
     const change = await sendUp(coach);

@@ -1,7 +1,8 @@
 import type { Standing } from '../accounts/standing.ts';
+import type { BoardRooms } from '../api/context.ts';
 import { notFound } from '../api/problem.ts';
 import { record } from '../audit/audit.ts';
-import type { Prisma, Transaction } from '../database.ts';
+import type { Prisma } from '../database.ts';
 import { frozenFindingsSchema } from './change-line.ts';
 
 interface Board {
@@ -11,14 +12,15 @@ interface Board {
 
 /** Lets a finding stand, with a reason; it holds for as long as the finding has this id. */
 export async function waive(
-  prisma: Prisma,
+  { prisma, rooms }: { prisma: Prisma; rooms: Pick<BoardRooms, 'freeze'> },
   by: Standing,
   board: Board,
   { findingId, reason }: { findingId: string; reason: string },
 ): Promise<void> {
+  const isKnown =
+    (await hasRecord(prisma, board.id, findingId)) || (await stands(rooms, board.id, findingId));
+  if (!isKnown) throw notFound('finding of this play');
   await prisma.$transaction(async (transaction) => {
-    if (!(await hasFinding(transaction, board.id, findingId)))
-      throw notFound('finding of this play');
     const key = { boardId: board.id, findingId };
     const waiver = { reason, memberId: by.memberId, name: by.name };
     await transaction.waiver.upsert({
@@ -55,15 +57,21 @@ export async function takeBackWaiver(
   });
 }
 
-/** It stands or has stood on the board, or stood when the waiting change was sent. */
-async function hasFinding(
-  transaction: Transaction,
-  boardId: string,
-  findingId: string,
-): Promise<boolean> {
-  if (await transaction.findingRecord.findFirst({ where: { boardId, findingId } })) return true;
-  const waiting = await transaction.installChange.findFirst({
+/** It is in the board's history, or stood when the waiting change was sent. */
+async function hasRecord(prisma: Prisma, boardId: string, findingId: string): Promise<boolean> {
+  if (await prisma.findingRecord.findFirst({ where: { boardId, findingId } })) return true;
+  const waiting = await prisma.installChange.findFirst({
     where: { boardId, state: 'sentUp' },
   });
   return frozenFindingsSchema.parse(waiting?.findings ?? []).some(({ id }) => id === findingId);
+}
+
+/** It stands this moment, and its history may not say so yet. */
+async function stands(
+  rooms: Pick<BoardRooms, 'freeze'>,
+  boardId: string,
+  findingId: string,
+): Promise<boolean> {
+  const { findings } = await rooms.freeze(boardId);
+  return findings.some(({ finding }) => finding.id === findingId);
 }

@@ -48,7 +48,7 @@ export const changes = api()
   })
   .openapi(contract.waive, async (c) => {
     const { board, standing, deps } = c.var;
-    await waive(deps.prisma, standing, board, c.req.valid('json'));
+    await waive(deps, standing, board, c.req.valid('json'));
     await deps.rooms.publish(board.id, { kind: 'changes' });
     return c.body(null, 204);
   })

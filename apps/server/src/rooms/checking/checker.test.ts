@@ -256,6 +256,39 @@ describe('R64 the rule check runs on a thread of its own', () => {
     ]);
   });
 
+  /** A thread that is at work for 10 ms with each check, and finds nothing. */
+  const busy = (): URL =>
+    script(`
+      parentPort.postMessage({ kind: 'ready' });
+      parentPort.on('message', ({ kind, id }) => {
+        if (kind !== 'check') return;
+        for (const until = performance.now() + 10; performance.now() < until; );
+        parentPort.postMessage({ kind: 'checked', id, findings: [] });
+      });`);
+
+  it('R64 a thread rests after each check, for much longer than it took', async () => {
+    const here = open({ script: busy() });
+    await here.check(room('warm'), handPlay(), looks);
+    const begun = performance.now();
+    const boards = ['a', 'b', 'c', 'd', 'e'];
+    await Promise.all(boards.map((board) => here.check(room(board), handPlay(), looks)));
+    // Four whole pauses lie between the five; timers may be early by a millisecond.
+    expect(performance.now() - begun).toBeGreaterThan(4 * (7 * 10 - 1));
+  });
+
+  it('R65 what somebody waits for is checked next, and waits for no pause', async () => {
+    const here = open({ script: busy() });
+    const ended: string[] = [];
+    const check = (board: string, isUrgent: boolean): Promise<unknown> =>
+      here.check(room(board), handPlay(), looks, { isUrgent }).then(() => ended.push(board));
+    await check('warm', false);
+    const all = [check('a', false), check('b', false), check('c', false)];
+    await here.check(room('frozen'), handPlay(), looks, { isUrgent: true });
+    expect(ended).toEqual(['warm']);
+    await Promise.all(all);
+    expect(ended).toEqual(['warm', 'a', 'b', 'c']);
+  });
+
   it('what waits for a thread is bounded', async () => {
     const here = open({
       maxWaiting: 2,

@@ -2,7 +2,7 @@ import type { LookRecipe } from '@stemline/football/shelf';
 import type { Finding } from '@stemline/read-rules/finding';
 import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 import { Desk } from './desk.ts';
-import { Thread, ThreadEnded } from './thread-of-checks.ts';
+import { Thread, ThreadEnded, type Urgency } from './thread-of-checks.ts';
 import { type CheckedRoom, Told } from './told.ts';
 
 export interface CheckerDeps {
@@ -51,9 +51,10 @@ export class Checker {
     room: CheckedRoom,
     play: RuledPlay,
     looks: readonly LookRecipe[],
+    urgency: Urgency = {},
   ): Promise<readonly Finding[]> {
     const asked = performance.now();
-    const findings = await this.#check(room, play, looks, 2);
+    const findings = await this.#check(room, play, looks, urgency, 2);
     this.#deps.onChecked?.(performance.now() - asked);
     return findings;
   }
@@ -76,6 +77,7 @@ export class Checker {
     room: CheckedRoom,
     play: RuledPlay,
     looks: readonly LookRecipe[],
+    urgency: Urgency,
     tries: number,
   ): Promise<readonly Finding[]> {
     if (this.#closed) throw new Error('the rule check has ended');
@@ -86,7 +88,7 @@ export class Checker {
       throw new TooManyChecks(`${thread.waiting} checks wait already`);
     }
     try {
-      return await thread.check(room, play, looks);
+      return await thread.check(room, play, looks, urgency);
     } catch (error) {
       if (!(error instanceof ThreadEnded) || this.#closed) throw error;
       this.#lost(thread);
@@ -104,7 +106,7 @@ export class Checker {
         return this.#checkHere(room, play, looks);
       }
       if (tries <= 1) throw error;
-      return this.#check(room, play, looks, tries - 1);
+      return this.#check(room, play, looks, urgency, tries - 1);
     }
   }
 

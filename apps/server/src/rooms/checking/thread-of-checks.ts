@@ -16,11 +16,17 @@ export class ThreadEnded extends Error {
   }
 }
 
+/** `isUrgent`: somebody waits for the check, so it goes before the others and waits for no pause. */
+export interface Urgency {
+  isUrgent?: boolean;
+}
+
 interface Job {
   id: number;
   room: CheckedRoom;
   play: RuledPlay;
   looks: readonly LookRecipe[];
+  isUrgent: boolean;
   done: (findings: readonly Finding[]) => void;
   failed: (error: Error) => void;
 }
@@ -36,12 +42,20 @@ const maxHeapMb = 768;
 const beginsWithinMs = 30_000;
 const ownScript = new URL('./thread.mjs', import.meta.url);
 
-/** One worker thread that checks plays, one after another. */
+/** The part of its time that a thread checks, at most: with many boards at work the rest is for their edits. */
+const share = 1 / 8;
+/** However long a check took, the next waits no longer after it, milliseconds. */
+const longestPauseMs = 1_000;
+
+/** One worker thread that checks plays, one after another, with a pause after each. */
 export class Thread {
   readonly #worker: Worker;
   readonly #patienceMs: number;
-  /** The first is under way. */
-  readonly #jobs: Job[] = [];
+  /** Those not begun. */
+  #jobs: Job[] = [];
+  #underWay: { job: Job; begun: number } | null = null;
+  #pauseUntil = 0;
+  #pause: NodeJS.Timeout | null = null;
   readonly #told = new Told();
   #count = 0;
   #isReady = false;
@@ -62,13 +76,14 @@ export class Thread {
   }
 
   get waiting(): number {
-    return this.#jobs.length;
+    return this.#jobs.length + (this.#underWay ? 1 : 0);
   }
 
   check(
     room: CheckedRoom,
     play: RuledPlay,
     looks: readonly LookRecipe[],
+    { isUrgent = false }: Urgency = {},
   ): Promise<readonly Finding[]> {
     return new Promise((done, failed) => {
       if (this.#ended) {
@@ -76,21 +91,20 @@ export class Thread {
         return;
       }
       this.#count += 1;
-      this.#jobs.push({ id: this.#count, room, play, looks, done, failed });
-      if (this.#jobs.length === 1) this.#next();
+      const job = { id: this.#count, room, play, looks, isUrgent, done, failed };
+      if (isUrgent) this.#jobs.unshift(job);
+      else this.#jobs.push(job);
+      this.#next();
     });
   }
 
   /** Whatever of the room still waits here is not begun any more: the thread would remember it for ever. */
   forget(room: CheckedRoom): void {
     if (this.#ended) return;
-    const [underWay, ...waiting] = this.#jobs.splice(0);
-    if (underWay) this.#jobs.push(underWay);
-    for (const job of waiting) {
-      if (job.room.boardId === room.boardId)
-        job.failed(new Error('the board is not checked any more'));
-      else this.#jobs.push(job);
-    }
+    const isOf = (job: Job): boolean => job.room.boardId === room.boardId;
+    const given = this.#jobs.filter(isOf);
+    this.#jobs = this.#jobs.filter((job) => !isOf(job));
+    for (const job of given) job.failed(new Error('the board is not checked any more'));
     const known = this.#told.forget(room);
     if (known) this.#post({ kind: 'forget', room, isLast: known === 'last' });
   }
@@ -101,11 +115,19 @@ export class Thread {
   }
 
   #next(): void {
-    if (this.#late) clearTimeout(this.#late);
-    this.#late = null;
-    const [job] = this.#jobs;
-    if (!job) return;
+    const [first] = this.#jobs;
+    if (this.#underWay || !first) return;
+    if (this.#pause) clearTimeout(this.#pause);
+    this.#pause = null;
+    const left = this.#pauseUntil - performance.now();
+    if (left > 0 && !first.isUrgent) this.#pause = setTimeout(() => this.#next(), left);
+    else this.#begin(first);
+  }
+
+  #begin(job: Job): void {
+    this.#jobs.shift();
     const { id, room, play } = job;
+    this.#underWay = { job, begun: performance.now() };
     this.#post({ kind: 'check', id, room, play, looks: this.#told.news(room, job.looks) });
     this.#watch(job);
   }
@@ -127,13 +149,18 @@ export class Thread {
   #hear(said: Said): void {
     if (said.kind === 'ready') {
       this.#isReady = true;
-      const [waiting] = this.#jobs;
-      if (waiting) this.#watch(waiting);
+      if (this.#underWay) {
+        this.#underWay.begun = performance.now();
+        this.#watch(this.#underWay.job);
+      }
       return;
     }
-    const [job] = this.#jobs;
-    if (job?.id !== said.id) return;
-    this.#jobs.shift();
+    if (this.#underWay?.job.id !== said.id) return;
+    const { job, begun } = this.#underWay;
+    this.#underWay = null;
+    if (this.#late) clearTimeout(this.#late);
+    const now = performance.now();
+    this.#pauseUntil = now + Math.min((now - begun) * (1 / share - 1), longestPauseMs);
     if (said.kind === 'checked') job.done(said.findings);
     else job.failed(new Error(`the rule check failed: ${said.why}`));
     this.#next();
@@ -143,6 +170,10 @@ export class Thread {
     if (this.#ended) return;
     this.#ended = new ThreadEnded(why, this.#isReady);
     if (this.#late) clearTimeout(this.#late);
-    for (const { failed } of this.#jobs.splice(0)) failed(this.#ended);
+    if (this.#pause) clearTimeout(this.#pause);
+    const given = [...(this.#underWay ? [this.#underWay.job] : []), ...this.#jobs];
+    this.#underWay = null;
+    this.#jobs = [];
+    for (const { failed } of given) failed(this.#ended);
   }
 }
