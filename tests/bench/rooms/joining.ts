@@ -12,7 +12,7 @@ import { median } from './statistics.ts';
 
 const gestures = 50_000;
 const editors = 4;
-const colds = 3;
+const colds = 7;
 
 /** The same gestures of the same editors as keys x and y: what a peer's users would have. */
 function naiveBoard(): Uint8Array {

@@ -11,7 +11,7 @@ const findings = (...ids: string[]): LiveFinding[] =>
   ids.map((id) => ({ finding: { id } }) as LiveFinding);
 
 /** A history whose records are only noted, each with its time. */
-function open({ fails = 0 } = {}) {
+function open({ fails = 0, leads = () => true } = {}) {
   const records: { at: number; ids: string[] }[] = [];
   let failures = fails;
   const begun = performance.now();
@@ -29,6 +29,7 @@ function open({ fails = 0 } = {}) {
     background: new Background((error) => faults.push(error)),
     limits: { findingsRecordedEveryMs: every },
     now: () => new Date(),
+    leads,
   });
   return { history, records };
 }
@@ -85,6 +86,17 @@ describe('the history of findings', () => {
     await vi.advanceTimersByTimeAsync(10 * every);
     expect(faults).toHaveLength(3);
     expect(records.map(({ ids }) => ids)).toEqual([['b']]);
+  });
+
+  it('R106 leaves it to the server that leads by the time it is due', async () => {
+    let isLeading = true;
+    const { history, records } = open({ leads: () => isLeading });
+    history.stands(findings('a'));
+    await vi.advanceTimersByTimeAsync(1);
+    history.stands(findings('b'));
+    isLeading = false;
+    await vi.advanceTimersByTimeAsync(10 * every);
+    expect(records.map(({ ids }) => ids)).toEqual([['a']]);
   });
 
   it('R81 keeps nothing after the room has gone', async () => {

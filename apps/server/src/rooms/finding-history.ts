@@ -9,6 +9,8 @@ export interface FindingHistoryDeps {
   background: Background;
   limits: Pick<RoomLimits, 'findingsRecordedEveryMs'>;
   now: () => Date;
+  /** This server keeps it; else the one that leads does, whose list is newer. */
+  leads: () => boolean;
 }
 
 /**
@@ -59,7 +61,7 @@ export class FindingHistory {
   }
 
   get #isNews(): boolean {
-    return this.#due !== null && joined(idsOf(this.#due)) !== this.#recorded;
+    return this.#due !== null && this.#deps.leads() && joined(idsOf(this.#due)) !== this.#recorded;
   }
 
   #record(): void {
@@ -68,9 +70,10 @@ export class FindingHistory {
     this.#recordedAt = performance.now();
     background.untilDone('record the findings', boardId, async () => {
       const findings = this.#due;
-      if (this.#isClosed || !findings) return;
-      await store.recordFindings(boardId, findings, now());
-      this.#recorded = joined(idsOf(findings));
+      if (findings && !this.#isClosed && this.#isNews) {
+        await store.recordFindings(boardId, findings, now());
+        this.#recorded = joined(idsOf(findings));
+      }
       this.#isRecording = false;
       this.#soon();
     });

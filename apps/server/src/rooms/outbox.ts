@@ -77,14 +77,17 @@ export class Outbox {
   #soon(): void {
     if (this.#isDue) return;
     this.#isDue = true;
-    setImmediate(() => this.#flush());
+    setImmediate(() => {
+      this.#isDue = false;
+      const lastWords = this.#lastWords;
+      this.#lastWords = [];
+      for (const say of lastWords) say();
+      this.flush();
+    });
   }
 
-  #flush(): void {
-    this.#isDue = false;
-    const lastWords = this.#lastWords;
-    this.#lastWords = [];
-    for (const say of lastWords) say();
+  /** Writes what was gathered before the turn has ended; the last words come at its end all the same. */
+  flush(): void {
     const outlets = this.#outlets;
     this.#outlets = [];
     for (const outlet of outlets) outlet.flush();

@@ -230,7 +230,7 @@ export class RuleCheck {
   #tell(findings: readonly LiveFinding[], revision: number): void {
     const isNew = this.#take(encodeMessage({ type: 'findings', findings }), revision);
     this.#deps.onFindings(this.#frame ?? new Uint8Array(), revision, isNew);
-    if (this.#deps.leads()) this.#history.stands(findings);
+    this.#history.stands(findings);
   }
 
   #forgetRead(): void {

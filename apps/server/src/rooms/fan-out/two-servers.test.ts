@@ -135,6 +135,7 @@ class Server {
     this.log = new Log({
       store: { append },
       limits: { batchMs: 0 },
+      onFew: () => undefined,
       onFailure: () => undefined,
     });
     const ydoc = newDocument();
