@@ -104,12 +104,7 @@ async function play(
   const everybody = Array.from({ length: coaches }, (_, i) => new Coach(`coach ${i}`, first));
   let refused = 0;
   let rests = 0;
-  const log = new Log({
-    store,
-    limits: { batchMs: 0 },
-    onFailure: () => undefined,
-    onFew: () => undefined,
-  });
+  const log = new Log({ store, limits: { batchMs: 0 }, onFailure: () => undefined });
   const board = new BoardState<Coach>(
     {
       boardId: 'board',

@@ -114,13 +114,12 @@ function memoryStore() {
   };
 }
 
-function setUp({ batchMs = 1, onFew = (): void => undefined } = {}) {
+function setUp({ batchMs = 1 } = {}) {
   const store = memoryStore();
   const failures: string[][] = [];
   const log = new Log({
     store,
     limits: { batchMs },
-    onFew,
     onFailure: (_error, boards) => failures.push([...boards]),
   });
   return { store, failures, log, desk: (id: string) => new Desk(id, log) };
@@ -162,17 +161,6 @@ describe('the log', () => {
     await settled(4);
     expect(sinceBegun()).toBeGreaterThan(1_190);
     expect(store.commits.at(-1)?.numbers).toEqual([3, 4]);
-  });
-
-  it('R7 has what a commit of few updates brought told at once, of many with the rest of the turn', async () => {
-    const told: number[][] = [];
-    const { log, desk } = setUp({ onFew: () => told.push([...a.durable]) });
-    const a = desk('a');
-    a.write(1);
-    await log.idle();
-    for (let n = 2; n < 22; n++) a.write(n);
-    await log.idle();
-    expect(told).toEqual([[1]]);
   });
 
   it('R3 keeps one commit under way and the order of each room', async () => {

@@ -22,8 +22,6 @@ export interface LogDeps {
   store: Pick<BoardStore, 'append'>;
   limits: Pick<RoomLimits, 'batchMs'>;
   onFailure: (error: unknown, boards: readonly string[]) => void;
-  /** A commit of few updates has been told to its rooms: whatever they said of it need not wait for more. */
-  onFew: () => void;
 }
 
 const firstPauseMs = 50;
@@ -89,14 +87,13 @@ export class Log {
   }
 
   async #run(): Promise<void> {
-    // Who comes while nothing is under way is not held; those after him gather.
-    await Promise.resolve();
     while (!this.#stopped && this.#ready.size + this.#held.size > 0) {
+      // Everything read in this turn of the loop belongs to one commit.
+      await new Promise(setImmediate);
       const begun = performance.now();
       this.#gather();
       const share = Math.min(1, this.#updatesHeld / manyUpdates);
       if (await this.#round()) {
-        if (share < 1) this.#deps.onFew();
         this.#pauseMs = firstPauseMs;
         const sinceBegun = performance.now() - begun;
         await this.#rest(this.#deps.limits.batchMs * share - sinceBegun, false);
@@ -105,8 +102,6 @@ export class Log {
         await this.#rest(this.#pauseMs, false);
         this.#pauseMs = Math.min(this.#pauseMs * 2, longestPauseMs);
       }
-      // Everything read in this turn of the loop belongs to one commit.
-      await new Promise(setImmediate);
     }
   }
 

@@ -105,17 +105,6 @@ describe('outbox', () => {
     expect(writes).toEqual([34, 34]);
   });
 
-  it('what was gathered may go before the end of the turn, and the last words come at its end', async () => {
-    const outbox = new Outbox();
-    const outlet = new Outlet(line, outbox);
-    outlet.write(pack(bytesOf(10)));
-    outbox.atEndOfTurn(() => outlet.write(pack(bytesOf(30))));
-    outbox.flush();
-    expect(outlet.lag - line.writableLength).toBe(0);
-    outlet.write(pack(bytesOf(20)));
-    expect(await heardAll(3)).toEqual([10, 20, 30].map(bytesOf));
-  });
-
   it('a line that has ended takes nothing, and whoever waits for it is told', async () => {
     const outlet = new Outlet(line, new Outbox());
     line.destroy();

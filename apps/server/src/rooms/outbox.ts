@@ -77,17 +77,14 @@ export class Outbox {
   #soon(): void {
     if (this.#isDue) return;
     this.#isDue = true;
-    setImmediate(() => {
-      this.#isDue = false;
-      const lastWords = this.#lastWords;
-      this.#lastWords = [];
-      for (const say of lastWords) say();
-      this.flush();
-    });
+    setImmediate(() => this.#flush());
   }
 
-  /** Writes what was gathered before the turn has ended; the last words come at its end all the same. */
-  flush(): void {
+  #flush(): void {
+    this.#isDue = false;
+    const lastWords = this.#lastWords;
+    this.#lastWords = [];
+    for (const say of lastWords) say();
     const outlets = this.#outlets;
     this.#outlets = [];
     for (const outlet of outlets) outlet.flush();

@@ -107,7 +107,6 @@ export function createRooms(deps: RoomsDeps): Rooms {
   });
   const staffLooks = new StaffLooks(store);
   const quarantine = new Quarantine({ store, limits, background, metrics, note });
-  const outbox = new Outbox();
   const log = new Log({
     store,
     limits,
@@ -115,10 +114,10 @@ export function createRooms(deps: RoomsDeps): Rooms {
       metrics.commitFailed();
       warn('could not commit', error, { boards });
     },
-    onFew: () => outbox.flush(),
   });
   const access = new Access(deps.prisma, deps.sessionOf, now);
   const door = new Door(limits);
+  const outbox = new Outbox();
   const shared: ConnectionDeps = {
     limits,
     metrics,

@@ -135,7 +135,6 @@ class Server {
     this.log = new Log({
       store: { append },
       limits: { batchMs: 0 },
-      onFew: () => undefined,
       onFailure: () => undefined,
     });
     const ydoc = newDocument();
