@@ -258,7 +258,7 @@ function showPlayers(
     } else {
       const known = before.value?.[players.length];
       const stands = known?.id === id && known.at === at && before.infos?.[players.length] === info;
-      players.push(stands ? known : playerOf(info, id as PlayerId, at, before.value));
+      players.push(stands ? known : assembled(info, id as PlayerId, at, before.value));
       made.push(info);
     }
   }
@@ -268,7 +268,7 @@ function showPlayers(
   return { value: shareList(before.value, players), infos: made, unreadable, orphans };
 }
 
-const playerOf = (
+const assembled = (
   info: PlayerInfo,
   id: PlayerId,
   at: Player['at'],
