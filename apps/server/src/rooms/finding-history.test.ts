@@ -11,7 +11,7 @@ const findings = (...ids: string[]): LiveFinding[] =>
   ids.map((id) => ({ finding: { id } }) as LiveFinding);
 
 /** A history whose records are only noted, each with its time. */
-function open({ fails = 0, leads = () => true } = {}) {
+function open({ fails = 0, leads = (): boolean => true } = {}) {
   const records: { at: number; ids: string[] }[] = [];
   let failures = fails;
   const begun = performance.now();
