@@ -1,3 +1,4 @@
+import { maxStructsOfUpdate } from '@stemline/board/limits';
 import { newDocument } from '@stemline/board/schema';
 import { decodeMessage } from '@stemline/protocol/codec';
 import type { Refused } from '@stemline/protocol/message';
@@ -360,6 +361,40 @@ describe('what cannot be read', () => {
     expect((await until('closed', () => coach.closed)).code).toBe(4413);
     expect(coach.provider.shouldConnect).toBe(false);
     coach.leave();
+  });
+});
+
+describe('what takes long to refuse', () => {
+  /** As long as a frame may make it: pieces by the thousand, none of which stands on a board. */
+  function costly(): Uint8Array {
+    const ydoc = new Y.Doc();
+    return updateOf(ydoc, (doc) => {
+      for (let i = 0; i < maxStructsOfUpdate; i++) doc.getMap('spots').set(`p${i}`, [0, 0]);
+    });
+  }
+
+  it('R76 waits its turn: the next is not judged before a colleague has edited', async () => {
+    const wide = await openStage({ prisma: stage.prisma });
+    const here = await wide.board(head);
+    const colleague = wide.coach(here, head);
+    await until('synced', () => colleague.synced && colleague.saved.length > 0);
+    const raws = Array.from({ length: 2 }, () => wide.raw(here, { cookie: attacker.cookie }));
+    let ended = 0;
+    const codes = raws.map(async (raw) => {
+      const { code } = await raw.closed;
+      ended += 1;
+      return code;
+    });
+    await Promise.all(raws.map((raw) => until('in', () => raw.frames.length > 0)));
+    for (const raw of raws) raw.send(answer(costly()));
+    await Promise.race(codes);
+    colleague.board.setConcept('In between');
+    await until('saved', () => colleague.isSaved);
+    expect(ended).toBe(1);
+    expect(colleague.closes).toEqual([]);
+    expect(await Promise.all(codes)).toEqual([4413, 4413]);
+    colleague.leave();
+    await wide.close();
   });
 });
 

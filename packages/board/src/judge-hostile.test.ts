@@ -9,7 +9,7 @@ import * as Y from 'yjs';
 import { createBoardState, creatorClient } from './create.ts';
 import type { EditScope } from './edit-scope.ts';
 import type { Verdict } from './judge.ts';
-import { maxStoredOfPlayers } from './limits.ts';
+import { maxStoredOfPlayers, maxStructsOfUpdate } from './limits.ts';
 import { mapRoots } from './schema.ts';
 
 // Properties run for as long as a busy machine needs.
@@ -200,6 +200,19 @@ describe('hostile bytes', () => {
 
   it('a shallow value by the same hand is read, so it is the depth that was refused', () => {
     expect(codeOf(new Gate(state).offer('eve', nested(3)))).toBe('schema');
+  });
+
+  it('more pieces than the fullest board is made of are refused before they are tried', () => {
+    const pieces = (count: number): Uint8Array =>
+      updateOf((ydoc) => {
+        for (let i = 0; i < count; i++) ydoc.getMap('spots').set(`p${i}`, [0, 0]);
+      });
+    const gate = new Gate(state);
+    const shadow = gate.shadow;
+    const refused = gate.offer('eve', pieces(maxStructsOfUpdate + 1));
+    expect(refused).toMatchObject({ ok: false, code: 'tooLarge', shadow: 'clean' });
+    expect(gate.shadow).toBe(shadow);
+    expect(gate.offer('eve', pieces(maxStructsOfUpdate))).toMatchObject({ shadow: 'dirty' });
   });
 
   it('bytes after the end are malformed', () => {

@@ -12,6 +12,7 @@ import {
   maxStoredOfPlayers,
   maxStoredPlayers,
   maxStoredRows,
+  maxStructsOfUpdate,
   maxWorkOfUpdate,
   maxWritersOfUpdate,
 } from './limits.ts';
@@ -105,6 +106,11 @@ interface Objection {
 
 const afresh = 'Open the board again; what you did is kept, so that you can take it over by hand.';
 const malformed = (why: string): Objection => ({ code: 'malformed', why, mend: afresh });
+const tooManyPieces: Objection = {
+  code: 'tooLarge',
+  why: `it is of more than ${maxStructsOfUpdate} pieces, which no edit is`,
+  mend: afresh,
+};
 const pending: Objection = {
   code: 'pending',
   why: 'it builds on a change that never reached the board',
@@ -139,6 +145,7 @@ function readUpdate({ shadow, update, member, clients }: Trial): Read | Objectio
   } catch (error) {
     return malformed(`it cannot be read: ${messageOf(error)}`);
   }
+  if (structs.length > maxStructsOfUpdate) return tooManyPieces;
   const writers = new Set<number>();
   for (const struct of structs) {
     if (struct instanceof Y.Skip) continue;

@@ -30,6 +30,11 @@ export const maxUndoSteps = 200;
 /** Client ids that one update may bring: a coach who was offline over many reloads has one for each. */
 export const maxWritersOfUpdate = 500;
 /**
+ * Pieces (Yjs' structs) that one update may bring: twice what the fullest board is made of. A frame full of
+ * them would hold the server for as long as it takes to read each.
+ */
+export const maxStructsOfUpdate = 20_000;
+/**
  * Steps that Yjs may take to bring one update in (work.ts). A coach who moved twenty players offline while
  * each was moved fifty thousand times by others makes it take a million.
  */

@@ -2,6 +2,7 @@ import { type Figure, lower } from '../figure.ts';
 import type { Home } from './home.ts';
 import type { Side, SideName } from './sides.ts';
 import { middle, type Pace, type Run, type Runs, steadyRun } from './steady.ts';
+import { warmUp } from './warm-up.ts';
 
 /** Twelve coaches on one board: two gestures a second each, pointing all the while. */
 export const meetingPace: Pace = {
@@ -24,9 +25,6 @@ export const leaguePace: Pace = {
 /** What one edit of these loads weighs as an update, bytes; the bare commit writes as many. */
 const editBytes = 60;
 
-/** Half a minute of the same load first: until then V8 is still compiling, and the figure is its. */
-const warmUpMs = 30_000;
-
 /** The sides in turn, several times over, so that the machine's moods fall on all alike. */
 export async function interleaved(
   home: Home,
@@ -35,7 +33,7 @@ export async function interleaved(
   { runs, say }: { runs: number; say: (sentence: string) => void },
 ): Promise<Runs> {
   const all = new Map<SideName, Run[]>(sides.map(({ name }) => [name, []]));
-  for (const side of sides) await steadyRun(home, side, { ...pace, measureMs: warmUpMs });
+  await warmUp(home, sides);
   for (let run = 0; run < runs; run++) {
     for (const side of sides) {
       const commits =

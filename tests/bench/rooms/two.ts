@@ -5,6 +5,7 @@ import type { Home } from './home.ts';
 import type { Cost, Side } from './sides.ts';
 import { median } from './statistics.ts';
 import { type Pace, type Run, steadyRun } from './steady.ts';
+import { warmUp } from './warm-up.ts';
 
 /** Boards of four editors who draw and point: so many that what a process takes for itself hardly shows. */
 const pace: Pace = {
@@ -15,8 +16,6 @@ const pace: Pace = {
   measureMs: 6000,
 };
 const runs = 3;
-/** Runs that do not count: a server compiles for its first minute, and each of two works half as hard at it. */
-const warming = 4;
 /** Of two servers' worth, with a board's sockets kept at one, as by the proxy of docker-compose.yml. */
 const goal = 1.7;
 
@@ -37,13 +36,14 @@ export async function twoFigures(home: Home, say: (sentence: string) => void): P
       { name: 'two, a board at one', side: together(pair, 'room'), found: [] as Run[] },
       { name: 'two, a board at both', side: together(pair, 'client'), found: [] as Run[] },
     ];
-    for (let run = 0; run < warming + runs; run++) {
+    await warmUp(home, servers);
+    for (let run = 0; run < runs; run++) {
       for (const { name, side, found } of ways) {
         const measured = await steadyRun(home, side, pace);
         say(
           `${name}: ${measured.cpuPerDelivery.toFixed(0)} µs a delivery, edit p95 ${measured.edit.p95.toFixed(1)} ms, ${measured.deliveredPerSecond.toFixed(0)} deliveries/s`,
         );
-        if (run >= warming) found.push(measured);
+        found.push(measured);
       }
     }
     const [cpuOne = 0, cpuKept = 0, cpuSpread = 0] = ways.map(({ found }) =>

@@ -16,6 +16,7 @@ import type { Background } from './background.ts';
 import { BoardState, type DurableChange, type Sender } from './board-state.ts';
 import type { Checker } from './checking/checker.ts';
 import type { Connection, Listener } from './connection.ts';
+import type { CostlyRefusals } from './costly-refusals.ts';
 import { Early } from './early.ts';
 import type { Peers, PeersListener } from './fan-out/peers.ts';
 import { Folding } from './folding.ts';
@@ -50,6 +51,7 @@ export interface RoomDeps {
   checker: Checker;
   staffLooks: StaffLooks;
   quarantine: Quarantine;
+  costlyRefusals: CostlyRefusals;
   metrics: RoomMetrics;
   outbox: Outbox;
   now: () => Date;
@@ -409,21 +411,53 @@ export class Room implements Listener {
       this.#closeAll('storeAway');
       return;
     }
+    const waitMs = this.#deps.costlyRefusals.waitMs(connection.pass.member.id);
+    if (waitMs > 0) {
+      this.#changeLater(connection, update, frames, waitMs);
+      return;
+    }
     const fits = this.#board.fit(update);
     if (fits === null) {
       void this.#rebase(connection, update, frames);
       return;
     }
+    const at = performance.now();
     const refusal = this.#board.offer(fits, senderOf(connection), {
       connection,
       frames,
-      at: performance.now(),
+      at,
       rebased: false,
     });
-    if (!refusal) connection.count({ received: frames });
-    else if (!this.#peers || this.#caughtUpFor === connection)
+    if (!refusal) {
+      connection.count({ received: frames });
+      return;
+    }
+    this.#deps.costlyRefusals.note(connection.pass.member.id, performance.now() - at);
+    if (!this.#peers || this.#caughtUpFor === connection)
       this.#refuse(connection, update, refusal);
     else void this.#judgeCaughtUp(connection, update, frames);
+  }
+
+  /** What he had refused took long to judge: the others come first (R76). */
+  #changeLater(connection: Connection, update: Uint8Array, frames: number, waitMs: number): void {
+    const waitsNoMore = this.#deps.costlyRefusals.keep(
+      connection.pass.member.id,
+      update.byteLength,
+    );
+    if (!waitsNoMore) {
+      this.#turnAway(connection, 'tooMany', 'edits while earlier ones are paid for');
+      return;
+    }
+    const release = connection.hold();
+    const timer = setTimeout(() => {
+      waitsNoMore();
+      this.#change(connection, update, frames);
+      release();
+    }, waitMs);
+    connection.onEnd(() => {
+      clearTimeout(timer);
+      waitsNoMore();
+    });
   }
 
   /**
