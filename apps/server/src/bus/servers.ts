@@ -24,6 +24,8 @@ interface Ears {
   heard(from: string, board: string | null, message: BusMessage, payload: Uint8Array): void;
   /** Another server has ended, or is not heard any more. */
   gone(server: string): void;
+  /** One that counted as gone is heard again: it was only silent. */
+  returned(): void;
   /** The bus carries again, or does not any more. */
   turned(isUp: boolean): void;
 }
@@ -52,6 +54,8 @@ export class Servers {
   readonly #deps: ServersDeps;
   readonly #bus: Bus;
   readonly #others = new Map<string, number>();
+  /** Those that went without saying so. */
+  readonly #silent = new Set<string>();
   readonly #timer: NodeJS.Timeout;
   #ears: Ears | null = null;
   /** Null: it is not known yet. */
@@ -137,7 +141,9 @@ export class Servers {
     // This server itself was held up: what came meanwhile has not been read yet.
     if (isLate) return;
     for (const [server, heard] of this.#others) {
-      if (now - heard > serverSilenceMs) this.#forget(server);
+      if (now - heard <= serverSilenceMs) continue;
+      this.#silent.add(server);
+      this.#forget(server);
     }
     if (now - this.#heardSelf <= serverSilenceMs) return;
     this.#turn(false);
@@ -160,10 +166,12 @@ export class Servers {
       return;
     }
     if (message.kind === 'bye') {
+      this.#silent.delete(from);
       this.#forget(from);
       return;
     }
     this.#others.set(from, performance.now());
+    if (this.#silent.delete(from)) this.#ears?.returned();
     if (message.kind === 'beat') return;
     const board = channel.startsWith(boardPrefix) ? channel.slice(boardPrefix.length) : null;
     this.#ears?.heard(from, board, message, read.payload);

@@ -53,6 +53,7 @@ export class FanOut {
       gone: (server) => {
         for (const peers of this.#peers.values()) peers.gone(server);
       },
+      returned: () => this.#ask(),
       turned: (isUp) => this.#turned(isUp),
     });
     this.#compareLater();
@@ -95,9 +96,13 @@ export class FanOut {
       this.#compareLater();
       return;
     }
-    for (const peers of this.#peers.values()) peers.ask();
+    this.#ask();
     this.#hint();
     this.#compareNow();
+  }
+
+  #ask(): void {
+    for (const peers of this.#peers.values()) peers.ask();
   }
 
   #compareLater(): void {

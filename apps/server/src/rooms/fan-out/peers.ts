@@ -5,6 +5,8 @@ import type { Commit } from '../board-state.ts';
 import { commitFrom, commitMessage } from './commit-message.ts';
 
 const nothing: Uint8Array = new Uint8Array();
+/** Who holds the board has answered by then, unless the bus counts as away; milliseconds. */
+const answeredMs = 6_000;
 
 /** What a room does with what its peers say. */
 export interface PeersListener {
@@ -33,6 +35,7 @@ export class Peers {
   readonly #holders = new Set<string>();
   /** Presence of this turn by client id, told together at its end. */
   readonly #news = new Map<number, PresenceElsewhere>();
+  #askedAt = 0;
   #flush: NodeJS.Immediate | null = null;
   #isClosed = false;
 
@@ -66,10 +69,13 @@ export class Peers {
 
   /** Who else is here is asked to say so, with presence and findings. */
   ask(): void {
+    this.#askedAt = performance.now();
     this.#tell({ kind: 'here', asks: true });
   }
 
+  /** Nobody hears it where nobody else holds the board; who comes reads the store. */
   committed(commit: Commit): void {
+    if (this.isAlone && performance.now() - this.#askedAt > answeredMs) return;
     const { message, payload } = commitMessage(commit);
     this.#tell(message, payload);
   }
@@ -124,7 +130,10 @@ export class Peers {
     const isNew = !this.#holders.has(server);
     this.#holders.add(server);
     if (asks) this.#tell({ kind: 'here', asks: false });
-    if (asks || isNew) this.#listener.asked();
+    if (!asks && !isNew) return;
+    // What either committed while it believed itself alone, it told nobody.
+    this.#listener.behind();
+    this.#listener.asked();
   }
 
   gone(server: string): void {

@@ -1,0 +1,185 @@
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { decodeBusMessage } from '../../bus/message.ts';
+import { Servers } from '../../bus/servers.ts';
+import type { Commit } from '../board-state.ts';
+import { FanOut } from './fan-out.ts';
+import type { Peers } from './peers.ts';
+
+const beatMs = 500;
+const silenceMs = 3_000;
+const board = 'the board';
+
+/** Carries to everybody who has subscribed, at once. */
+class Wire {
+  /** Commits that went over it. */
+  commits = 0;
+  /** Whose words get lost. */
+  mute: Server | null = null;
+  readonly #ears = new Set<(channel: string, payload: Uint8Array) => void>();
+  readonly #all: Server[] = [];
+
+  server(): Server {
+    const channels = new Set<string>();
+    const server: Server = new Server(
+      new Servers({
+        limits: { serverBeatMs: beatMs, serverSilenceMs: silenceMs },
+        onStrange: (why) => expect.unreachable(why),
+        open: ({ heard }) => {
+          this.#ears.add((channel, bytes) => {
+            if (channels.has(channel)) heard(channel, bytes);
+          });
+          return {
+            publish: (channel, bytes) => this.#carry(server, channel, bytes),
+            subscribe: async (channel) => void channels.add(channel),
+            unsubscribe: (channel) => void channels.delete(channel),
+            reconnect: () => undefined,
+            close: async () => undefined,
+          };
+        },
+      }),
+    );
+    this.#all.push(server);
+    return server;
+  }
+
+  async close(): Promise<void> {
+    await Promise.all(this.#all.map((server) => server.close()));
+  }
+
+  #carry(from: Server, channel: string, bytes: Uint8Array): void {
+    if (from === this.mute) return;
+    const read = decodeBusMessage(bytes);
+    if (read.ok && read.message.kind === 'commit') this.commits += 1;
+    for (const hear of this.#ears) hear(channel, bytes);
+  }
+}
+
+class Server {
+  readonly heard: Commit[] = [];
+  reads = 0;
+  readonly #fanOut: FanOut;
+  #peers: Peers | null = null;
+
+  constructor(servers: Servers) {
+    this.#fanOut = new FanOut({
+      servers,
+      store: { revisions: async () => new Map() },
+      // Nothing is compared here: what is heard is to be seen.
+      limits: { compareMs: 1e9, compareAwayMs: 1e9, hintsAwayMs: 1e9 },
+      rooms: () => [],
+      accessChanged: () => undefined,
+      reviewAccess: async () => undefined,
+      turned: () => undefined,
+      warn: (what) => expect.unreachable(what),
+    });
+  }
+
+  open(): void {
+    this.#peers = this.#fanOut.connect(board, {
+      committed: (commit) => this.heard.push(commit),
+      behind: () => {
+        this.reads += 1;
+      },
+      present: () => undefined,
+      happened: () => undefined,
+      found: () => undefined,
+      asked: () => undefined,
+      gone: () => undefined,
+      leads: () => undefined,
+    });
+  }
+
+  commit(): void {
+    this.#peers?.committed({
+      base: 1,
+      revision: 2,
+      last: 3n,
+      bytes: Uint8Array.of(1),
+      updates: 1,
+      clients: new Map(),
+      authors: new Map(),
+    });
+  }
+
+  close(): Promise<void> {
+    this.#peers?.close();
+    this.#peers = null;
+    return this.#fanOut.close();
+  }
+}
+
+let wire: Wire;
+beforeEach(() => {
+  vi.useFakeTimers({
+    toFake: ['setTimeout', 'clearTimeout', 'setInterval', 'clearInterval', 'performance'],
+  });
+  wire = new Wire();
+});
+afterEach(async () => {
+  await wire.close();
+  vi.useRealTimers();
+});
+const later = (ms: number): Promise<unknown> => vi.advanceTimersByTimeAsync(ms);
+
+/** Two servers that hold the board and know of each other. */
+async function two(): Promise<[Server, Server]> {
+  const pair: [Server, Server] = [wire.server(), wire.server()];
+  await later(beatMs);
+  for (const server of pair) server.open();
+  await later(10_000);
+  return pair;
+}
+
+describe('R103 a commit is told where somebody may hear it', () => {
+  it('to whoever holds the board, and to nobody once it is held alone', async () => {
+    const [a, b] = await two();
+    a.commit();
+    expect(b.heard).toHaveLength(1);
+    await b.close();
+    a.commit();
+    expect(wire.commits).toBe(1);
+  });
+
+  it('also before anybody can have answered', async () => {
+    const a = wire.server();
+    await later(beatMs);
+    a.open();
+    await later(1_000);
+    a.commit();
+    expect(wire.commits).toBe(1);
+    await later(10_000);
+    a.commit();
+    expect(wire.commits).toBe(1);
+  });
+
+  it('who comes to a board held alone reads it after the other has begun to tell, and hears the next', async () => {
+    const a = wire.server();
+    const b = wire.server();
+    await later(beatMs);
+    a.open();
+    await later(10_000);
+    a.commit();
+    b.open();
+    await later(1);
+    expect(b.reads).toBe(2);
+    a.commit();
+    expect(b.heard).toHaveLength(1);
+  });
+
+  it('one that was only silent is told again, and both read what the other told nobody', async () => {
+    const [a, b] = await two();
+    wire.mute = b;
+    await later(silenceMs + 2 * beatMs);
+    const reads = [a.reads, b.reads];
+    await later(10_000);
+    a.commit();
+    expect(b.heard).toHaveLength(0);
+    wire.mute = null;
+    await later(beatMs);
+    expect(a.reads).toBeGreaterThan(reads[0] ?? 0);
+    expect(b.reads).toBeGreaterThan(reads[1] ?? 0);
+    await later(10_000);
+    a.commit();
+    expect(b.heard).toHaveLength(1);
+  });
+});
