@@ -43,7 +43,7 @@ async function boardWith(
     });
     const maker = await stage.prisma.board.findUniqueOrThrow({ where: { id: board } });
     await stage.prisma.boardUpdate.update({
-      where: { id: last.id },
+      where: { boardId_id: { boardId: board, id: last.id } },
       data: { memberId: maker.createdBy, ...(at ? { at } : {}) },
     });
   };

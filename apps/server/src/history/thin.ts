@@ -98,7 +98,10 @@ async function thinSpans(
       where: { boardId, id: { in: ids.filter((id) => kept.has(id)) } },
       data: { bytes: nothing, ...(span.keeps === 'sitting' ? {} : { at: last.at }) },
     });
-    await transaction.boardUpdate.update({ where: { id: last.id }, data: { bytes } });
+    await transaction.boardUpdate.update({
+      where: { boardId_id: { boardId, id: last.id } },
+      data: { bytes },
+    });
   }
   ydoc.destroy();
   return gone;

@@ -433,8 +433,7 @@ export class Room implements Listener {
       return;
     }
     this.#deps.costlyRefusals.note(connection.pass.member.id, performance.now() - at);
-    if (!this.#peers || this.#caughtUpFor === connection)
-      this.#refuse(connection, update, refusal);
+    if (!this.#peers || this.#caughtUpFor === connection) this.#refuse(connection, update, refusal);
     else void this.#judgeCaughtUp(connection, update, frames);
   }
 
