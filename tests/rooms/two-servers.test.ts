@@ -232,6 +232,28 @@ describe('two servers over Redis', () => {
     await until('out', () => there.closed?.code === 4406);
   });
 
+  it('R90 one ends in good order while its boards are edited at the other all the time', async () => {
+    const leaving = await openStage({
+      bus: over(redis.url),
+      limits: { serverBeatMs: 100, findingsEveryMs: 50 },
+      prisma: one.prisma,
+    });
+    await until('hears', () => leaving.servers?.isUp);
+    const pairs = await Promise.all(Array.from({ length: 6 }, () => pair([leaving, other])));
+    let moves = 0;
+    const editing = setInterval(() => {
+      moves += 1;
+      for (const { b } of pairs) b.board.movePlayer(H, [-9 - moves / 1000, -1.2]);
+    }, 10);
+    for (const { a } of pairs) a.board.setName('Last word');
+    await until('taken', () => pairs.every(({ b }) => nameOf(b) === 'Last word'));
+    await leaving.rooms.close();
+    clearInterval(editing);
+    for (const { b } of pairs) expect(nameOf(b)).toBe('Last word');
+    for (const { a, b } of pairs) for (const coach of [a, b]) coach.leave();
+    await leaving.close();
+  }, 60_000);
+
   it('R109 a freeze at one has what the other made durable, heard or not', async () => {
     const { board, a } = await pair(deaf);
     a.board.setName('Frozen elsewhere');

@@ -35,8 +35,10 @@ export class Background {
     });
   }
 
-  async idle(): Promise<void> {
-    while (this.#running.size > 0) await Promise.all(this.#running);
+  /** Resolves when what was begun by now is over, and what that began: other servers may bring more for ever. */
+  async settled(): Promise<void> {
+    await Promise.all(this.#running);
+    await Promise.all(this.#running);
   }
 
   /** What has not succeeded is not tried again. */

@@ -353,7 +353,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
       for (const connection of connections) connection.hold();
       const drained = await within(
         patienceMs,
-        allSettled().then(() => background.idle()),
+        allSettled().then(() => background.settled()),
       );
       log.stop();
       background.end();

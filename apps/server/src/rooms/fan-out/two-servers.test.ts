@@ -185,7 +185,7 @@ class Server {
     this.#answer = null;
     answer?.(outcome);
     await new Promise(setImmediate);
-    await this.background.idle();
+    await this.background.settled();
   }
 
   hear(how: Extract<Step, { do: 'bus' }>['how']): void {
@@ -268,7 +268,7 @@ async function play(steps: readonly Step[]): Promise<Counts> {
       case 'look': {
         const { board, background } = all[one.server] as Server;
         board.catchingUp.heard(store.revision);
-        return background.idle();
+        return background.settled();
       }
       case 'rest': {
         const { board } = all[one.server] as Server;
@@ -323,7 +323,7 @@ async function play(steps: readonly Step[]): Promise<Counts> {
   // The bus may have said nothing at all: whoever looks, has everything.
   for (const { board, background } of all) {
     board.catchingUp.heard(store.revision);
-    await background.idle();
+    await background.settled();
   }
   const { ydoc: stored, idle } = store.replay();
   const state = Y.encodeStateAsUpdate(stored);
