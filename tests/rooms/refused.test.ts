@@ -369,7 +369,7 @@ describe('what takes long to refuse', () => {
   function costly(): Uint8Array {
     const ydoc = new Y.Doc();
     return updateOf(ydoc, (doc) => {
-      for (let i = 0; i < maxStructsOfUpdate / 4; i++) doc.getMap('spots').set(`p${i}`, [0, 0]);
+      for (let i = 0; i < maxStructsOfUpdate / 2; i++) doc.getMap('spots').set(`p${i}`, [0, 0]);
     });
   }
 

@@ -1,5 +1,5 @@
 /** Judging a refused update that took longer than this was costly; milliseconds. */
-const costlyMs = 20;
+const costlyMs = 50;
 /** So many times as long as his refused updates took, nothing of a member's is judged: a tenth of a core is his. */
 const pauseFactor = 9;
 /** Bytes of one member's updates that may wait meanwhile. */
