@@ -1,3 +1,4 @@
+import { maxStructsOfUpdate } from '@stemline/board/limits';
 import { asPlayerId } from '@stemline/testkit/plays';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
@@ -8,6 +9,7 @@ import { roomLimits } from '../../apps/server/src/rooms/limits.ts';
 import { replay } from './soak/replay.ts';
 import type { Person } from './support/accounts.ts';
 import { type Coach, until } from './support/coach.ts';
+import { answer } from './support/raw.ts';
 import { openStage, type Stage } from './support/stage.ts';
 
 const H = asPlayerId('H');
@@ -142,6 +144,18 @@ describe('two servers over Redis', () => {
     expect(spotOf(b)).toBe(-10.5);
     expect(moved.closed).toBeNull();
   }, 40_000);
+
+  it('R76 R101 what takes long to judge is refused here too, once the store has been asked', async () => {
+    const board = await one.board(ada);
+    const raw = one.raw(board, { cookie: ben.cookie });
+    await until('in', () => raw.frames.length > 0);
+    const ydoc = new Y.Doc();
+    ydoc.transact(() => {
+      for (let i = 0; i < maxStructsOfUpdate / 2; i++) ydoc.getMap('spots').set(`p${i}`, [0, 0]);
+    });
+    raw.send(answer(Y.encodeStateAsUpdate(ydoc)));
+    expect((await raw.closed).code).toBe(4413);
+  });
 
   it('R105 presence crosses, for who comes later too, and goes with its connection', async () => {
     const { board, a, b } = await pair();

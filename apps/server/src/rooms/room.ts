@@ -411,8 +411,10 @@ export class Room implements Listener {
       this.#closeAll('storeAway');
       return;
     }
+    const isCaughtUp = this.#caughtUpFor === connection;
     const waitMs = this.#deps.costlyRefusals.waitMs(connection.pass.member.id);
-    if (waitMs > 0) {
+    // Judged a second time with the store at hand, it has waited: that refusal has to be said.
+    if (waitMs > 0 && !isCaughtUp) {
       this.#changeLater(connection, update, frames, waitMs);
       return;
     }
@@ -433,7 +435,7 @@ export class Room implements Listener {
       return;
     }
     this.#deps.costlyRefusals.note(connection.pass.member.id, performance.now() - at);
-    if (!this.#peers || this.#caughtUpFor === connection) this.#refuse(connection, update, refusal);
+    if (!this.#peers || isCaughtUp) this.#refuse(connection, update, refusal);
     else void this.#judgeCaughtUp(connection, update, frames);
   }
 
