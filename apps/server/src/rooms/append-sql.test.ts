@@ -4,6 +4,7 @@ import type { QueryConfig } from 'pg';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { startApp, type TestApp } from '../testing/app.ts';
 import type { Person } from '../testing/person.ts';
+import { appendLone } from './append-lone-sql.ts';
 import { appendMany } from './append-many-sql.ts';
 import { appendOne } from './append-one-sql.ts';
 import { appendAll } from './append-sql.ts';
@@ -73,6 +74,15 @@ function appendOf(
   };
 }
 
+const plainUpdate = { bytes: Buffer.of(1), at: new Date('2026-09-01T10:00:00Z'), rebased: null };
+const plainAuthor = { name: 'Head', at: new Date('2026-09-01T10:00:00Z') };
+const plainest: Content = {
+  updates: [plainUpdate],
+  clients: [],
+  authors: { notes: plainAuthor },
+  line: { name: 'Sail', concept: 'Flood', formation: 'Doubles' },
+};
+
 /** All that an append may have written of a board, without its own ids. */
 async function written(id: string): Promise<unknown> {
   const { prisma } = stage;
@@ -130,6 +140,60 @@ describe('an append', () => {
       }),
       { numRuns: 25 },
     );
+  });
+
+  it('R7: writes the plainest of edits as it does any other', async () => {
+    const lone = fc.record({
+      updates: fc.tuple(fc.record({ bytes, at: when, rebased: fc.constant(null) })),
+      clients: fc.constant<number[]>([]),
+      authors: fc
+        .tuple(fc.constantFrom(...elements), fc.record({ name: text.map(withoutNul), at: when }))
+        .map(([element, author]) => ({ [element]: author })),
+      line: fc.record({ name: text, concept: text, formation: text }),
+    });
+    await fc.assert(
+      fc.asyncProperty(fc.array(lone, { minLength: 1, maxLength: 3 }), async (steps) => {
+        const [plain, general] = [await board(), await board()];
+        for (const step of steps) {
+          const statement = appendLone(appendOf(step, plain));
+          const [lonely] = await run(statement ?? { text: 'SELECT 1' });
+          const [one] = await run(appendOne(appendOf(step, { ...general, member: plain.member })));
+          plain.revision += 1;
+          general.revision += 1;
+          expect(lonely).toMatchObject({ boardId: plain.id, revision: plain.revision });
+          expect(one).toMatchObject({ boardId: general.id, revision: general.revision });
+        }
+        expect(await written(plain.id)).toEqual(await written(general.id));
+      }),
+      { numRuns: 25 },
+    );
+  });
+
+  it.each<[string, Partial<Content>]>([
+    ['two updates', { updates: [1, 2].map((n) => ({ ...plainUpdate, bytes: Buffer.of(n) })) }],
+    ['a rebased update', { updates: [{ ...plainUpdate, rebased: Buffer.of(2) }] }],
+    ['a client that is new', { clients: [7] }],
+    ['two elements', { authors: { notes: plainAuthor, 'spots/H': plainAuthor } }],
+    ['an element that is gone', { authors: { notes: null } }],
+    ['no element', { authors: {} }],
+  ])('R7: takes no append with %s for the plainest', async (_, more) => {
+    const made = await board();
+    const appended = appendOf({ ...plainest, ...more }, made);
+    expect(appendLone(appendOf(plainest, made))).not.toBeNull();
+    expect(appendLone(appended)).toBeNull();
+    expect((await appendAll(stage.prisma, [appended])).get(made.id)).toMatchObject({
+      revision: made.revision + 1,
+    });
+    const { updates } = (await written(made.id)) as { updates: unknown[] };
+    expect(updates).toHaveLength(appended.updates.length);
+  });
+
+  it('R100: writes nothing of the plainest edit of a board that is past its base', async () => {
+    const made = await board();
+    const before = await written(made.id);
+    const append = appendOf(plainest, { ...made, revision: made.revision + 1 });
+    expect((await appendAll(stage.prisma, [append])).get(made.id)).toBe('stale');
+    expect(await written(made.id)).toEqual(before);
   });
 
   const step: Content = {
