@@ -3,6 +3,8 @@ import { defineConfig } from 'vitest/config';
 /** One project a kind of test: what the domain needs is nothing, what the server needs is a PostgreSQL. */
 export default defineConfig({
   test: {
+    // Vitest leaves one core idle, of two that is half the time; the tests are what the machine is for meanwhile.
+    maxWorkers: '100%',
     projects: [
       { test: { name: 'packages', include: ['packages/**/*.test.ts'] } },
       { test: { name: 'published', include: ['tests/published/**/*.test.ts'] } },
