@@ -6,12 +6,13 @@ export default defineConfig({
     // Vitest leaves one core idle, of two that is half the time; the tests are what the machine is for meanwhile.
     maxWorkers: '100%',
     projects: [
-      { test: { name: 'packages', include: ['packages/**/*.test.ts'] } },
-      { test: { name: 'published', include: ['tests/published/**/*.test.ts'] } },
-      { test: { name: 'web', include: ['apps/web/src/**/*.test.{ts,tsx}'] } },
+      { test: { name: 'packages', isolate: false, include: ['packages/**/*.test.ts'] } },
+      { test: { name: 'published', isolate: false, include: ['tests/published/**/*.test.ts'] } },
+      { test: { name: 'web', isolate: false, include: ['apps/web/src/**/*.test.{ts,tsx}'] } },
       {
         test: {
           name: 'server',
+          isolate: false,
           include: ['apps/server/src/**/*.test.ts', 'tests/rooms/**/*.test.ts'],
           globalSetup: ['apps/server/src/testing/postgres.ts'],
           testTimeout: 30_000,
