@@ -5,7 +5,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
 import { Background } from './background.ts';
 import type { BoardState } from './board-state.ts';
-import type { Checker } from './checking/checker.ts';
+import { type Checker, CheckingEnded } from './checking/checker.ts';
 import { Durable } from './durable.ts';
 import { roomLimits } from './limits.ts';
 import { RuleCheck } from './rule-check.ts';
@@ -16,7 +16,7 @@ const { findingsDebounceMs, findingsEveryMs } = roomLimits;
 const faults: unknown[] = [];
 
 /** A room's rule check whose checks are only noted, with the time of each. */
-function open() {
+function open(check: () => Promise<never[]> = async () => []) {
   const ydoc = newDocument();
   Y.applyUpdate(ydoc, createBoardState(handPlay()));
   const checked: number[] = [];
@@ -41,7 +41,7 @@ function open() {
     checker: {
       check: async () => {
         checked.push(performance.now());
-        return [];
+        return check();
       },
       forget: () => undefined,
     } as unknown as Checker,
@@ -116,5 +116,25 @@ describe('the pace of the rule check', () => {
     await rules.now({ afresh: true });
     expect(checked).toHaveLength(3);
     rules.close();
+  });
+});
+
+describe('the end of the server', () => {
+  it('R90 is no failure of a check that it meets', async () => {
+    const { rules, checked } = open(() => Promise.reject(new CheckingEnded()));
+    rules.soon();
+    await vi.advanceTimersByTimeAsync(10_000);
+    expect(checked).toHaveLength(1);
+    rules.close();
+  });
+
+  it('any other failure is told, and the check tried again', async () => {
+    const { rules, checked } = open(() => Promise.reject(new Error('on purpose')));
+    rules.soon();
+    await vi.advanceTimersByTimeAsync(findingsDebounceMs + 150);
+    expect(checked).toHaveLength(2);
+    expect(faults.splice(0)).toEqual([new Error('on purpose'), new Error('on purpose')]);
+    rules.close();
+    await vi.advanceTimersByTimeAsync(60_000);
   });
 });

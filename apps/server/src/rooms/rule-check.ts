@@ -5,7 +5,7 @@ import { encodeMessage } from '@stemline/protocol/codec';
 import type { LiveFinding } from '@stemline/protocol/message';
 import type { Background } from './background.ts';
 import type { BoardState } from './board-state.ts';
-import type { Checker } from './checking/checker.ts';
+import { type Checker, CheckingEnded } from './checking/checker.ts';
 import { authorsOf } from './finding-authors.ts';
 import { FindingHistory } from './finding-history.ts';
 import type { RoomLimits } from './limits.ts';
@@ -223,7 +223,7 @@ export class RuleCheck {
       await this.now();
     } catch (error) {
       // The next one who opens the board has it checked.
-      if (!this.#closed) throw error;
+      if (!this.#closed && !(error instanceof CheckingEnded)) throw error;
     }
   }
 

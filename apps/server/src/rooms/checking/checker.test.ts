@@ -7,7 +7,7 @@ import { branchSchema, cardHeadSchema, rowSchema } from '@stemline/read-rules/ca
 import { check } from '@stemline/read-rules/check';
 import { asPlayerId, handPlay } from '@stemline/testkit/plays';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { Checker, type CheckerDeps, TooManyChecks } from './checker.ts';
+import { Checker, type CheckerDeps, CheckingEnded, TooManyChecks } from './checker.ts';
 
 const looks = builtInLooks.slice(0, 3);
 const room = (boardId: string, staffId = 'Harbour') => ({ boardId, staffId });
@@ -292,6 +292,7 @@ describe('R64 the rule check runs on a thread of its own', () => {
     );
     await expect(here.check(room('a'), handPlay(), looks)).rejects.toThrow(TooManyChecks);
     await here.close();
-    for (const one of await Promise.all(waiting)) expect(one).toBeInstanceOf(Error);
+    for (const one of await Promise.all(waiting)) expect(one).toBeInstanceOf(CheckingEnded);
+    await expect(here.check(room('a'), handPlay(), looks)).rejects.toThrow(CheckingEnded);
   });
 });

@@ -22,6 +22,13 @@ export interface CheckerDeps {
 /** Too many checks wait: ask again later. */
 export class TooManyChecks extends Error {}
 
+/** The server ends, and a check under way with it: nothing has failed. */
+export class CheckingEnded extends Error {
+  constructor() {
+    super('the rule check has ended');
+  }
+}
+
 /** A thread that never said that it is there is tried again after this long. */
 const triedAgainMs = 60_000;
 
@@ -80,7 +87,7 @@ export class Checker {
     urgency: Urgency,
     tries: number,
   ): Promise<readonly Finding[]> {
-    if (this.#closed) throw new Error('the rule check has ended');
+    if (this.#closed) throw new CheckingEnded();
     if (this.#here && this.#here.until > performance.now())
       return this.#checkHere(room, play, looks);
     const thread = this.#threadFor(room);
@@ -90,7 +97,8 @@ export class Checker {
     try {
       return await thread.check(room, play, looks, urgency);
     } catch (error) {
-      if (!(error instanceof ThreadEnded) || this.#closed) throw error;
+      if (this.#closed) throw new CheckingEnded();
+      if (!(error instanceof ThreadEnded)) throw error;
       this.#lost(thread);
       const { wasReady } = error;
       this.#deps.note('a thread of the rule check ended', {
