@@ -106,6 +106,28 @@ describe('what one man can show', () => {
     ).toEqual([]);
   });
 
+  it('P6 a key rushes where all eleven do, though no row asks whether he does', () => {
+    const rows = (most: number) => [
+      row('others', 'in', range('rushers', `,${most}]`)),
+      row('up', 'out', range('cushion', ',9]')),
+    ];
+    expect(gapsOf(...rows(10))).toEqual([]);
+    expect(gapsOf(...rows(9))).toEqual(['cushion:(9,10];rushers:[10,11]']);
+  });
+
+  it('P6 a key stays where nobody rushes, though no row asks whether he does', () => {
+    const rows = (least: number) => [
+      row('near', 'out', range('keyOffset', ',3)'), range('roomInside', ',9)')),
+      row('off', 'in', range('keyOffset', '[3,')),
+      row('come', 'in', range('rushers', `[${least},`)),
+      row('deep', 'in', range('cushion', '(5,')),
+      row('under', 'in', range('cushion', ',-5)')),
+      row('outside', 'in', range('roomOutside', ',8)')),
+    ];
+    expect(gapsOf(...rows(1))).toEqual([]);
+    expect(gapsOf(...rows(2))).not.toEqual([]);
+  });
+
   it('P6 a key is as far off at the decision as he stood, give or take what he can run', () => {
     expect(
       gapsOf(

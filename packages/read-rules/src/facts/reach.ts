@@ -164,25 +164,28 @@ export function reachOf(setting: Setting, { needsKey, anySpot }: About): Reach {
     !manOutside.no && rushers.to - (keyRushes.no ? 0 : 1) < 1;
   const anywhere: Span = { from: -1000, to: 1000, asked: false };
 
+  // Where nobody rushes the key stays, and where everybody does he comes, asked about or not.
   const showsKey = (picture: Picture): boolean => {
-    const { keyRushes, cushion } = picture;
+    const { keyRushes, rushers, cushion } = picture;
     const man = key(picture);
     return (
       !!man &&
-      ((keyRushes.yes && canRush(man, cushion)) ||
-        (keyRushes.no && canStay(man, picture, cushion))) &&
+      ((keyRushes.yes && rushers.to >= 1 && canRush(man, cushion)) ||
+        (keyRushes.no && rushers.from < everybody && canStay(man, picture, cushion))) &&
       canLean(picture)
     );
   };
   function alwaysShowsKey(picture: Picture): boolean {
-    const { keyRushes, keyOffset, keyDepth, cushion } = picture;
+    const { keyRushes, rushers, keyOffset, keyDepth, cushion } = picture;
     const man = key(picture);
     if (!man || !isWithin(keyOffset, field) || !isWithin(keyDepth, deep)) return false;
     const rush = keyRushes.yes && canAlwaysRush(man, cushion);
     const stay = keyRushes.no && canAlwaysStay(man, picture, cushion);
     const always = keyRushes.asked
       ? (rush || !keyRushes.yes) && (stay || !keyRushes.no)
-      : rush || stay;
+      : (rush || stay) &&
+        (rush || !rushers.asked || rushers.to < everybody) &&
+        (stay || !rushers.asked || rushers.from >= 1);
     return always && canAlwaysLean(picture);
   }
 
@@ -198,6 +201,8 @@ export function reachOf(setting: Setting, { needsKey, anySpot }: About): Reach {
   };
 }
 
+/** As many rushers as there are defenders. */
+const everybody = 11;
 /** A millionth of a yard past a bound: the next value there is. */
 export const step = 1e-6;
 
