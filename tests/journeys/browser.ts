@@ -44,12 +44,12 @@ export interface Seat {
 export async function seat(
   browser: Browser,
   url: string,
-  options: { size?: keyof typeof sizes; colorScheme?: 'light' | 'dark' } = {},
+  options: { size?: keyof typeof sizes } = {},
 ): Promise<Seat> {
   const context = await browser.newContext({
     baseURL: url,
     viewport: sizes[options.size ?? 'desktop'],
-    colorScheme: options.colorScheme ?? 'light',
+    colorScheme: 'light',
     reducedMotion: 'reduce',
   });
   const page = await context.newPage();
