@@ -1,16 +1,11 @@
 import { Buffer } from 'node:buffer';
 import type { QueryConfig } from 'pg';
+import { book, bookValues, utc } from './append-book-sql.ts';
 import type { BoardAppend } from './store.ts';
-import { storedText } from './stored-text.ts';
 
 /** Every list that PostgreSQL has to unfold costs about as much as the row that it holds: there is none here. */
 const text = `
-  WITH book AS (
-    UPDATE "Board"
-    SET name = $3, concept = $4, formation = $5, "updatedAt" = $6, revision = revision + 1
-    WHERE id = $1 AND revision = $2
-    RETURNING id, revision
-  ),
+  WITH ${book},
   updates AS (
     INSERT INTO "BoardUpdate" ("boardId", bytes, "memberId", at)
     SELECT id, $7, $8, $6 FROM book
@@ -30,7 +25,7 @@ const text = `
  * and for PostgreSQL a quarter less work than `appendOne`. Null: this append holds more.
  */
 export function appendLone(append: BoardAppend): QueryConfig | null {
-  const { boardId, base, updates, clients, authors, line } = append;
+  const { updates, clients, authors } = append;
   const [update, ...otherUpdates] = updates;
   const [set, ...otherAuthors] = authors;
   const [element, author] = set ?? [];
@@ -40,18 +35,13 @@ export function appendLone(append: BoardAppend): QueryConfig | null {
     name: 'append lone',
     text,
     values: [
-      boardId,
-      base,
-      storedText(line.name),
-      storedText(line.concept),
-      storedText(line.formation),
-      update.at.toISOString(),
+      ...bookValues(append),
       Buffer.from(update.bytes),
       update.memberId,
       element,
       author.memberId,
       author.name,
-      author.at.toISOString(),
+      utc(author.at),
     ],
   };
 }

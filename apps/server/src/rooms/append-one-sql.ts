@@ -1,16 +1,10 @@
 import { Buffer } from 'node:buffer';
 import type { QueryConfig } from 'pg';
+import { book, bookValues, utc } from './append-book-sql.ts';
 import type { BoardAppend } from './store.ts';
-import { storedText } from './stored-text.ts';
 
-/** Whoever raises the revision holds the lock of the row; all else is written from the row that it raised. */
 const text = `
-  WITH book AS (
-    UPDATE "Board"
-    SET name = $3, concept = $4, formation = $5, "updatedAt" = $6, revision = revision + 1
-    WHERE id = $1 AND revision = $2
-    RETURNING id, revision
-  ),
+  WITH ${book},
   updates AS (
     INSERT INTO "BoardUpdate" ("boardId", bytes, rebased, "memberId", at)
     SELECT book.id, u.bytes, u.rebased, u."memberId", u.at
@@ -42,25 +36,14 @@ const text = `
   FROM "Board" b WHERE b.id = $1`;
 
 /** One board, which costs less than it does among many; its rows: append-sql.ts. */
-export function appendOne({
-  boardId,
-  base,
-  updates,
-  clients,
-  authors,
-  line,
-}: BoardAppend): QueryConfig {
+export function appendOne(append: BoardAppend): QueryConfig {
+  const { updates, clients, authors } = append;
   const set = [...authors].flatMap(([element, author]) => (author ? [{ element, ...author }] : []));
   return {
     name: 'append one',
     text,
     values: [
-      boardId,
-      base,
-      storedText(line.name),
-      storedText(line.concept),
-      storedText(line.formation),
-      utc(updates.at(-1)?.at ?? new Date()),
+      ...bookValues(append),
       updates.map(({ bytes }) => Buffer.from(bytes)),
       updates.map(({ rebased }) => rebased && Buffer.from(rebased)),
       updates.map(({ memberId }) => memberId),
@@ -75,6 +58,3 @@ export function appendOne({
     ],
   };
 }
-
-/** A column without a zone leaves the Z unread. */
-const utc = (at: Date): string => at.toISOString();
