@@ -121,28 +121,35 @@ const sorts = (plan: Planned | undefined): Sorted[] => [
 const run = async (statement: QueryConfig): Promise<unknown[]> =>
   (await stage.prisma.pool.query(statement)).rows;
 
-describe('an append', () => {
-  it('R7: writes one board alone as it does among others', async () => {
-    await fc.assert(
-      fc.asyncProperty(fc.array(content, { minLength: 1, maxLength: 3 }), async (steps) => {
-        const [alone, among] = [await board(), await board()];
-        for (const step of steps) {
-          const [one] = await run(appendOne(appendOf(step, alone)));
-          const [many] = await run(
-            appendMany([appendOf(step, { ...among, member: alone.member })]),
-          );
-          alone.revision += 1;
-          among.revision += 1;
-          expect(one).toMatchObject({ boardId: alone.id, revision: alone.revision });
-          expect(many).toMatchObject({ boardId: among.id, revision: among.revision });
-        }
-        expect(await written(alone.id)).toEqual(await written(among.id));
-      }),
-      { numRuns: 25 },
-    );
-  });
+type Statement = (append: BoardAppend) => QueryConfig;
 
-  it('R7: writes the plainest of edits as it does any other', async () => {
+/** Whatever is appended, step by step: two statements leave the same rows of two boards. */
+const writeAlike = (
+  steps: fc.Arbitrary<Content>,
+  ...statements: readonly [Statement, Statement]
+): Promise<void> =>
+  fc.assert(
+    fc.asyncProperty(fc.array(steps, { minLength: 1, maxLength: 3 }), async (contents) => {
+      const left: unknown[] = [];
+      const first = await board();
+      for (const made of [first, await board()]) {
+        for (const [i, step] of contents.entries()) {
+          const at = { ...made, revision: made.revision + i, member: first.member };
+          const [row] = await run(statements[left.length === 0 ? 0 : 1](appendOf(step, at)));
+          expect(row).toMatchObject({ boardId: made.id, revision: at.revision + 1 });
+        }
+        left.push(await written(made.id));
+      }
+      expect(left[0]).toEqual(left[1]);
+    }),
+    { numRuns: 25 },
+  );
+
+describe('an append', () => {
+  it('R7: writes one board alone as it does among others', () =>
+    writeAlike(content, appendOne, (append) => appendMany([append])));
+
+  it('R7: writes the plainest of edits as it does any other', () => {
     const lone = fc.record({
       updates: fc.tuple(fc.record({ bytes, at: when, rebased: fc.constant(null) })),
       clients: fc.constant<number[]>([]),
@@ -151,22 +158,7 @@ describe('an append', () => {
         .map(([element, author]) => ({ [element]: author })),
       line: fc.record({ name: text, concept: text, formation: text }),
     });
-    await fc.assert(
-      fc.asyncProperty(fc.array(lone, { minLength: 1, maxLength: 3 }), async (steps) => {
-        const [plain, general] = [await board(), await board()];
-        for (const step of steps) {
-          const statement = appendLone(appendOf(step, plain));
-          const [lonely] = await run(statement ?? { text: 'SELECT 1' });
-          const [one] = await run(appendOne(appendOf(step, { ...general, member: plain.member })));
-          plain.revision += 1;
-          general.revision += 1;
-          expect(lonely).toMatchObject({ boardId: plain.id, revision: plain.revision });
-          expect(one).toMatchObject({ boardId: general.id, revision: general.revision });
-        }
-        expect(await written(plain.id)).toEqual(await written(general.id));
-      }),
-      { numRuns: 25 },
-    );
+    return writeAlike(lone, (append) => appendLone(append) ?? { text: 'SELECT 1' }, appendOne);
   });
 
   it.each<[string, Partial<Content>]>([
