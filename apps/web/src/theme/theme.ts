@@ -43,6 +43,7 @@ export const theme: MantineThemeOverride = createTheme({
   defaultRadius: 'sm',
   cursorType: 'pointer',
   focusRing: 'auto',
+  respectReducedMotion: true,
   variantColorResolver,
   components: {
     // Nearly every field is needed; the few that are not say so in their label.
