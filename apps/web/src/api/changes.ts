@@ -7,7 +7,7 @@ import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { z } from 'zod';
 import { answer, client, done } from './client.ts';
 import { keys } from './keys.ts';
-import { lookAgainMs } from './query-client.ts';
+import { lookAgainMs, watchMs } from './query-client.ts';
 
 /** The install changes of one board, newest first. */
 export const useChanges = (boardId: string) =>
@@ -20,11 +20,15 @@ export const useChanges = (boardId: string) =>
       ),
   });
 
-/** Everything of one staff that waits for the head coach. */
-export const useWaiting = (staffId: string, enabled = true) =>
+/**
+ * Everything of one staff that waits for the head coach. `watched`: it is what he looks at, read when
+ * he comes and every few seconds; else it is only counted beside something else.
+ */
+export const useWaiting = (staffId: string, { enabled = true, watched = false } = {}) =>
   useQuery({
     enabled,
-    refetchInterval: lookAgainMs,
+    refetchInterval: watched ? watchMs : lookAgainMs,
+    refetchOnMount: watched ? 'always' : true,
     queryKey: keys.waiting(staffId),
     queryFn: () =>
       answer(

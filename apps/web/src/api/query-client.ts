@@ -4,6 +4,9 @@ import { ApiProblem } from './api-problem.ts';
 /** Lists that others change while they are looked at, outside any room, are read again this often. */
 export const lookAgainMs = 20_000;
 
+/** And this often where somebody waits for what they bring. */
+export const watchMs = 3000;
+
 /** Once more for a network that blinked or a server that restarts; never for a refusal. */
 const worthAnotherTry = (failures: number, error: Error): boolean =>
   failures < 2 && error instanceof ApiProblem && (error.status === 0 || error.status >= 500);

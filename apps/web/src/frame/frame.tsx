@@ -25,7 +25,7 @@ export function Frame(props: {
   const membership =
     props.staffId === undefined ? undefined : membershipOf(props.me, props.staffId);
   const decides = membership !== undefined && may(membership.role, 'change.decide');
-  const waiting = useWaiting(membership?.staffId ?? '', decides);
+  const waiting = useWaiting(membership?.staffId ?? '', { enabled: decides });
   return (
     <div className={classes.frame} data-fill={props.fill === true || undefined}>
       <a href={`#${contentId}`} className={classes.skip}>

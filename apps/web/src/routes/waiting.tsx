@@ -15,7 +15,7 @@ export function Waiting() {
   const { staffId, membership } = useStaff();
   const decides = may(membership.role, 'change.decide');
   const reads = may(membership.role, 'change.read');
-  const waiting = useWaiting(staffId, reads);
+  const waiting = useWaiting(staffId, { enabled: reads, watched: true });
   const changes = (waiting.data ?? []).toSorted((a, b) => a.sentAt.localeCompare(b.sentAt));
   return (
     <Page
@@ -30,7 +30,7 @@ export function Waiting() {
       )}
       {waiting.isSuccess && changes.length === 0 && (
         <NothingHere title="Nothing waits">
-          A play sent up for sign-off appears here at once.
+          A play sent up for sign-off appears here within seconds.
         </NothingHere>
       )}
       <Stack gap="md">
