@@ -24,6 +24,7 @@ export default defineConfig({
         test: {
           name: 'journeys',
           include: ['tests/journeys/**/*.test.ts'],
+          globalSetup: ['tests/journeys/demo-data.ts'],
           // Each file runs a whole Stemline and a browser: on two cores one after another is fastest.
           fileParallelism: false,
           testTimeout: 120_000,

@@ -2,11 +2,12 @@ import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { openBrowser, type Seat, seat } from './browser.ts';
 import { openPlay, saved, signInAs } from './coach.ts';
-import { dropDataDir, newDataDir, type Running, startStemline } from './stemline.ts';
+import { demoDataDir } from './demo-data-dir.ts';
+import { dropDataDir, type Running, startStemline } from './stemline.ts';
 
 // Two people nobody has heard of start a staff of their own beside the demo's. Invented names.
 
-const dataDir = newDataDir();
+const dataDir = demoDataDir();
 const password = 'a long enough word';
 let stemline: Running;
 let browser: Browser;
@@ -112,6 +113,8 @@ it('ends the session everywhere when asked to', async () => {
   await nora.page.getByRole('heading', { name: 'Sign in' }).waitFor();
   await second.reload();
   await second.getByRole('heading', { name: 'Sign in' }).waitFor();
+  // What lies behind it would draw once a second.
+  await second.close();
 });
 
 it('takes a removed coach off the board while he is on it', async () => {

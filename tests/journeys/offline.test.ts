@@ -2,12 +2,13 @@ import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { openBrowser, type Seat, seat } from './browser.ts';
 import { openPlay, saved, section, signInAs } from './coach.ts';
-import { dropDataDir, newDataDir, type Running, startStemline } from './stemline.ts';
+import { demoDataDir } from './demo-data-dir.ts';
+import { dropDataDir, type Running, startStemline } from './stemline.ts';
 
 // The worst moments: the network goes, the server dies, the page is closed. Nothing drawn is lost.
 
 const play = 'Lantern, doubles right';
-const dataDir = newDataDir();
+const dataDir = demoDataDir();
 let stemline: Running;
 let browser: Browser;
 let marcus: Seat;

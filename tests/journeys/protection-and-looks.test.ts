@@ -2,7 +2,8 @@ import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { openBrowser, type Seat, seat } from './browser.ts';
 import { openPlay, saved, section, signInAs } from './coach.ts';
-import { dropDataDir, newDataDir, type Running, startStemline } from './stemline.ts';
+import { demoDataDir } from './demo-data-dir.ts';
+import { dropDataDir, type Running, startStemline } from './stemline.ts';
 
 // A coordinator calls a protection and a drop; an assistant reads it; a look is drawn by hand, refused
 // where it is no defence, kept, moved on the shelf, and stood before a play.
@@ -10,7 +11,7 @@ import { dropDataDir, newDataDir, type Running, startStemline } from './stemline
 const play = 'Lantern, doubles right';
 const look = 'Heron, nickel off the slot and a very long name';
 const slow = { timeout: 60_000 };
-const dataDir = newDataDir();
+const dataDir = demoDataDir();
 let stemline: Running;
 let browser: Browser;
 let marcus: Seat;

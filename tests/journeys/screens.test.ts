@@ -5,13 +5,14 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openBrowser, type Seat, seat, sizes } from './browser.ts';
 import { openPlay, saved, section, signInAs } from './coach.ts';
-import { dropDataDir, newDataDir, type Running, startStemline } from './stemline.ts';
+import { demoDataDir } from './demo-data-dir.ts';
+import { dropDataDir, type Running, startStemline } from './stemline.ts';
 
 // Every screen, at three widths, light and dark: a picture to look at, nothing that runs out of the
 // page sideways, and what axe-core finds wrong for keyboard and screen reader.
 
 const pictures = resolve(import.meta.dirname, '../../test-results/screens');
-const dataDir = newDataDir();
+const dataDir = demoDataDir();
 let stemline: Running;
 let browser: Browser;
 
@@ -142,4 +143,17 @@ describe.each(Object.keys(sizes) as (keyof typeof sizes)[])('%s', (size) => {
     await hold(eli, `player-play-${size}`);
     await eli.context.close();
   });
+});
+
+it('lets nothing move where motion is reduced', async () => {
+  const dana = await seat(browser, stemline.url);
+  await signInAs(dana.page, 'dana');
+  await screens['look-shelf']?.(dana.page);
+  const moving = await dana.page.evaluate(() =>
+    [...document.querySelectorAll('*')]
+      .filter((one) => getComputedStyle(one).transitionProperty !== 'none')
+      .map((one) => one.outerHTML.slice(0, 80)),
+  );
+  expect(moving).toEqual([]);
+  await dana.context.close();
 });

@@ -2,14 +2,15 @@ import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { openBrowser, type Seat, seat } from './browser.ts';
 import { finding, openPlay, saved, section, signInAs } from './coach.ts';
-import { dropDataDir, newDataDir, type Running, startStemline } from './stemline.ts';
+import { demoDataDir } from './demo-data-dir.ts';
+import { dropDataDir, type Running, startStemline } from './stemline.ts';
 
 // What a coach opens he closes, what he mends he undoes, what he changes he restores; a colleague watches.
 
 const gapPlay = 'Lantern, trips right';
 const play = 'Lantern, doubles right';
 const slow = { timeout: 60_000 };
-const dataDir = newDataDir();
+const dataDir = demoDataDir();
 let stemline: Running;
 let browser: Browser;
 let marcus: Seat;
