@@ -14,9 +14,12 @@ const connectPatience = 10_000;
 export class Prisma extends PrismaClient {
   /** Its connections themselves, for the one statement that is asked too often for anything between. */
   readonly pool: pg.Pool;
+  /** One more, which only commits take: a rush of people at the door takes all the others. */
+  readonly commits: pg.Pool;
 
-  constructor(pool: pg.Pool, onLost: (error: Error) => void) {
+  constructor(settings: pg.PoolConfig, onLost: (error: Error) => void) {
     const names = new StatementNames();
+    const pool = new pg.Pool({ ...settings, max: poolSize });
     super({
       adapter: new PrismaPg(pool, {
         disposeExternalPool: true,
@@ -29,17 +32,18 @@ export class Prisma extends PrismaClient {
       errorFormat: 'minimal',
     });
     this.pool = pool;
+    this.commits = new pg.Pool({ ...settings, max: 1, idleTimeoutMillis: 0 });
+    this.commits.on('error', onLost);
+  }
+
+  override async $disconnect(): Promise<void> {
+    await Promise.all([this.commits.end(), super.$disconnect()]);
   }
 }
 
 /** `onLost`: a connection broke; another is made when needed. */
 export function openDatabase(url: string, onLost: (error: Error) => void): Prisma {
-  const pool = new pg.Pool({
-    connectionString: url,
-    max: poolSize,
-    connectionTimeoutMillis: connectPatience,
-  });
-  return new Prisma(pool, onLost);
+  return new Prisma({ connectionString: url, connectionTimeoutMillis: connectPatience }, onLost);
 }
 
 /** Whoever takes these locks on one board waits for the other; the room's writes go on meanwhile. */

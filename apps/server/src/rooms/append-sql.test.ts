@@ -253,3 +253,15 @@ describe('an append', () => {
     expect((await appendAll(stage.prisma, [])).size).toBe(0);
   });
 });
+
+it('is written though whatever else a server does holds every other connection', async () => {
+  const here = await board();
+  const { pool } = stage.prisma;
+  const taken = await Promise.all(Array.from({ length: pool.options.max }, () => pool.connect()));
+  try {
+    const appended = await appendAll(stage.prisma, [appendOf(plainest, here)]);
+    expect(appended.get(here.id)).toMatchObject({ revision: here.revision + 1 });
+  } finally {
+    for (const client of taken) client.release();
+  }
+});

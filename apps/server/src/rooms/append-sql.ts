@@ -29,7 +29,7 @@ export async function appendAll(
   if (!only) return new Map();
   const statement =
     others.length === 0 ? (appendLone(only) ?? appendOne(only)) : appendMany(boards);
-  const { rows } = await database.pool.query<Row>(statement);
+  const { rows } = await database.commits.query<Row>(statement);
   return new Map(
     rows.map(({ boardId, last, revision }) => [
       boardId,
