@@ -113,6 +113,11 @@ it('refuses a drawing that is no defence, and keeps one that is', async () => {
   await editor.getByRole('button', { name: 'Add a man' }).click();
   await editor.getByRole('button', { name: 'Save look' }).click();
   await editor.getByText(/This cannot be kept yet\. The look has 12 men/).waitFor();
+  // Escape throws nothing of it away by itself, and taken back it goes on.
+  await page.keyboard.press('Escape');
+  await asking(page).waitFor();
+  await page.keyboard.press('Escape');
+  await asking(page).waitFor({ state: 'hidden' });
   await editor.getByRole('button', { name: 'Undo' }).click();
 
   const nickel = editor.getByRole('button', { name: /^NB, second level/ });
@@ -137,6 +142,22 @@ it('refuses a drawing that is no defence, and keeps one that is', async () => {
   await editor.waitFor({ state: 'hidden', ...slow });
   await page.getByRole('heading', { name: look }).waitFor();
 });
+
+it('throws a drawing away when told to, and asks nothing where nothing was drawn', async () => {
+  const { page } = marcus;
+  const editor = page.getByRole('dialog', { name: 'Draw a look' });
+  for (const draws of [false, true]) {
+    await page.getByRole('button', { name: 'Draw a look' }).click();
+    await editor.waitFor();
+    if (draws) await editor.getByRole('button', { name: 'Add a man' }).click();
+    await page.keyboard.press('Escape');
+    if (draws) await asking(page).getByRole('button', { name: 'Throw it away' }).click();
+    await editor.waitFor({ state: 'hidden' });
+  }
+});
+
+const asking = (page: Seat['page']) =>
+  page.getByRole('dialog', { name: 'Throw away what you changed?' });
 
 const fixedOption = async (select: ReturnType<Seat['page']['getByLabel']>): Promise<string> => {
   const labels = await select.locator('option').allTextContents();

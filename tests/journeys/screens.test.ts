@@ -78,6 +78,13 @@ const screens: Record<string, (page: Page) => Promise<void>> = {
     await editor.getByRole('button', { name: 'Add a man' }).click();
     await editor.getByRole('button', { name: /^NB, second level/ }).focus();
   },
+  'draw-look-leave': async (page) => {
+    await page.getByRole('link', { name: 'Look shelf' }).click();
+    await page.getByRole('button', { name: 'Draw a look' }).click();
+    await page.getByRole('button', { name: 'Add a man' }).click();
+    await page.keyboard.press('Escape');
+    await page.getByRole('dialog', { name: 'Throw away what you changed?' }).waitFor();
+  },
   'look-shelf': async (page) => {
     await page.getByRole('link', { name: 'Look shelf' }).click();
     await page.getByRole('list', { name: 'Looks' }).waitFor();

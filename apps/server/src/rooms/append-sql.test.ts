@@ -254,7 +254,7 @@ describe('an append', () => {
   });
 });
 
-it('is written though whatever else a server does holds every other connection', async () => {
+it('R7 an append is written though whatever else a server does holds every other connection', async () => {
   const here = await board();
   const { pool } = stage.prisma;
   const taken = await Promise.all(Array.from({ length: pool.options.max }, () => pool.connect()));

@@ -1,4 +1,4 @@
-import { ActionIcon, Button, Group, Modal, NativeSelect, Stack, TextInput } from '@mantine/core';
+import { ActionIcon, Button, Group, NativeSelect, Stack, TextInput } from '@mantine/core';
 import { ballX } from '@stemline/football/field';
 import { formations } from '@stemline/football/formation';
 import type { DefenderId } from '@stemline/football/ids';
@@ -7,10 +7,11 @@ import { explanationsOf } from '@stemline/football/looks/explain';
 import type { Play } from '@stemline/football/play';
 import { alignLook, type LookRecipe, lookRecipeSchema } from '@stemline/football/shelf';
 import { IconArrowBackUp, IconArrowForwardUp } from '@tabler/icons-react';
-import { type KeyboardEvent, useDeferredValue, useMemo, useState } from 'react';
+import { type KeyboardEvent, useDeferredValue, useEffect, useMemo, useState } from 'react';
 import { formationPlay } from '../book/formation-play.ts';
 import { DialogFoot } from '../common/dialog-foot.tsx';
 import { ProblemNotice } from '../common/problem-notice.tsx';
+import { type AtWork, WorkDialog } from '../common/work-dialog.tsx';
 import { DrawBoard } from './draw-board.tsx';
 import {
   type Drawing,
@@ -44,9 +45,18 @@ interface Props {
 /** A look drawn by hand before one formation; the rules that it shows put it before every other. */
 export function DrawLook(props: Props) {
   return (
-    <Modal opened={props.from !== null} onClose={props.onClose} title={props.title} size="86rem">
-      {props.from !== null && <Draw key={props.from.id} {...props} from={props.from} />}
-    </Modal>
+    <WorkDialog
+      opened={props.from !== null}
+      onClose={props.onClose}
+      title={props.title}
+      size="86rem"
+    >
+      {(atWork) =>
+        props.from !== null && (
+          <Draw key={props.from.id} {...props} from={props.from} atWork={atWork} />
+        )
+      }
+    </WorkDialog>
   );
 }
 
@@ -56,7 +66,15 @@ interface Steps {
   readonly undone: readonly Drawing[];
 }
 
-function Draw({ from, keep, play, saving, error, onSave, onClose }: Props & { from: LookRecipe }) {
+function Draw({
+  from,
+  keep,
+  play,
+  saving,
+  error,
+  onSave,
+  atWork: { leave, noteChanged },
+}: Props & { from: LookRecipe; atWork: AtWork }) {
   const [steps, setSteps] = useState<Steps>(() => ({
     past: [],
     now: drawingOf(from, play, keep),
@@ -64,6 +82,7 @@ function Draw({ from, keep, play, saving, error, onSave, onClose }: Props & { fr
   }));
   const [selected, setSelected] = useState<DefenderId | null>(null);
   const [refused, setRefused] = useState(false);
+  useEffect(() => noteChanged(steps.past.length > 0));
   const drawing = steps.now;
   const ball = ballX(play.situation);
   const recipe = useMemo(() => recipeOf(drawing, play, from.id), [drawing, play, from.id]);
@@ -212,7 +231,7 @@ function Draw({ from, keep, play, saving, error, onSave, onClose }: Props & { fr
           </p>
         )}
         <DialogFoot>
-          <Button variant="default" onClick={onClose}>
+          <Button variant="default" onClick={leave}>
             Cancel
           </Button>
           <Button loading={saving} onClick={save}>

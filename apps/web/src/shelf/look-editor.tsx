@@ -1,10 +1,11 @@
-import { Button, Group, Modal, NativeSelect, Stack, TextInput } from '@mantine/core';
+import { Button, Group, NativeSelect, Stack, TextInput } from '@mantine/core';
 import { lookTraitsSchema } from '@stemline/football/look';
 import type { Play } from '@stemline/football/play';
 import { type LookRecipe, lookRecipeSchema } from '@stemline/football/shelf';
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import { DialogFoot } from '../common/dialog-foot.tsx';
 import { ProblemNotice } from '../common/problem-notice.tsx';
+import { type AtWork, WorkDialog } from '../common/work-dialog.tsx';
 import { DefenderFields } from './defender-fields.tsx';
 import { LookDrawing } from './look-drawing.tsx';
 import { coverageWords, frontWords, middleWords, shellWords } from './look-words.ts';
@@ -25,16 +26,33 @@ interface Props {
 /** A look taken apart into its eleven, and how it stands while it is being changed. */
 export function LookEditor(props: Props) {
   return (
-    <Modal opened={props.from !== null} onClose={props.onClose} title={props.title} size="74rem">
-      {props.from !== null && <Editor key={props.from.id} {...props} from={props.from} />}
-    </Modal>
+    <WorkDialog
+      opened={props.from !== null}
+      onClose={props.onClose}
+      title={props.title}
+      size="74rem"
+    >
+      {(atWork) =>
+        props.from !== null && (
+          <Editor key={props.from.id} {...props} from={props.from} atWork={atWork} />
+        )
+      }
+    </WorkDialog>
   );
 }
 
-function Editor({ from, play, saving, error, onSave, onClose }: Props & { from: LookRecipe }) {
+function Editor({
+  from,
+  play,
+  saving,
+  error,
+  onSave,
+  atWork: { leave, noteChanged },
+}: Props & { from: LookRecipe; atWork: AtWork }) {
   const [recipe, setRecipe] = useState(from);
   const [at, setAt] = useState(0);
   const [wrong, setWrong] = useState<string | null>(null);
+  useEffect(() => noteChanged(JSON.stringify(recipe) !== JSON.stringify(from)));
   const chosen = recipe.defenders[at];
   const setTraits = (part: Partial<LookRecipe['traits']>) =>
     setRecipe({ ...recipe, traits: { ...recipe.traits, ...part } });
@@ -126,7 +144,7 @@ function Editor({ from, play, saving, error, onSave, onClose }: Props & { from: 
           </p>
         )}
         <DialogFoot>
-          <Button variant="default" onClick={onClose}>
+          <Button variant="default" onClick={leave}>
             Cancel
           </Button>
           <Button loading={saving} onClick={save}>

@@ -28,6 +28,20 @@ export const pylon: MantineColorsTuple = [
   '#6b2b08',
 ];
 
+/** What stops or cannot be undone. The fourth and the eighth are those of a finding that stops a play. */
+export const red: MantineColorsTuple = [
+  '#fdebea',
+  '#fbd3d0',
+  '#f9b3ae',
+  '#ff8d85',
+  '#ee6b62',
+  '#d94a42',
+  '#c6352f',
+  '#b3231f',
+  '#8f1a17',
+  '#6b1311',
+];
+
 /** Greys with a little of the stem in them, so that nothing looks dead beside it. */
 export const gray: MantineColorsTuple = [
   '#f5f8f8',

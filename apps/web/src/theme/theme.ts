@@ -5,21 +5,21 @@ import {
   type MantineThemeOverride,
   type VariantColorsResolver,
 } from '@mantine/core';
-import { dark, gray, pylon, stem } from './colors.ts';
+import { dark, gray, pylon, red, stem } from './colors.ts';
 
 const family =
   "'Archivo Variable', system-ui, -apple-system, 'Segoe UI', Roboto, 'Helvetica Neue', Arial, sans-serif";
 
-/** Filled stem buttons carry dark text in the dark scheme, where the stem itself is light. */
+/** Filled buttons carry dark text in the dark scheme, where stem and red themselves are light. */
 const variantColorResolver: VariantColorsResolver = (input) => {
   const colors = defaultVariantColorsResolver(input);
-  return input.variant === 'filled' && (input.color ?? 'stem') === 'stem'
+  return input.variant === 'filled' && ['stem', 'red'].includes(input.color ?? 'stem')
     ? { ...colors, color: 'var(--on-stem)' }
     : colors;
 };
 
 export const theme: MantineThemeOverride = createTheme({
-  colors: { stem, pylon, gray, dark },
+  colors: { stem, pylon, red, gray, dark },
   primaryColor: 'stem',
   primaryShade: { light: 7, dark: 3 },
   white: '#ffffff',
@@ -84,14 +84,14 @@ export const cssVariables: CSSVariablesResolver = () => ({
     '--mantine-color-body': '#f6f8f8',
     '--mantine-color-dimmed': '#526162',
     '--mantine-color-anchor': stem[7],
-    '--mantine-color-error': '#b3231f',
+    '--mantine-color-error': red[7],
     '--mantine-color-placeholder': '#6a797a',
   },
   dark: {
     '--mantine-color-body': '#11191c',
     '--mantine-color-dimmed': '#9fadaf',
     '--mantine-color-anchor': stem[2],
-    '--mantine-color-error': '#ff8d85',
+    '--mantine-color-error': red[3],
     '--mantine-color-placeholder': '#8a999c',
   },
 });
