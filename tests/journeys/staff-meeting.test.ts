@@ -136,6 +136,23 @@ it('lets an assistant comment but not edit', async () => {
   await tomas.page.getByRole('button', { name: 'Comment', exact: true }).click();
   await section(marcus.page, 'Comments');
   await marcus.page.getByText('Cut him off at the hash, not before.').waitFor();
+  expect(await marcus.page.getByRole('button', { name: 'Edit', exact: true }).count()).toBe(0);
+});
+
+it('has who wrote a comment reword it, by the keyboard alone, and the others read it so', async () => {
+  const own = tomas.page.getByRole('listitem').filter({ hasText: 'Cut him off' }).last();
+  const edit = own.getByRole('button', { name: 'Edit', exact: true });
+  await edit.press('Enter');
+  const field = tomas.page.getByLabel('Your comment');
+  expect(await field.evaluate((one) => one === document.activeElement)).toBe(true);
+  await tomas.page.keyboard.press('Control+A');
+  await tomas.page.keyboard.type('Cut him off at the numbers.');
+  await tomas.page.keyboard.press('Control+Enter');
+  await field.waitFor({ state: 'hidden' });
+  expect(await edit.evaluate((one) => one === document.activeElement)).toBe(true);
+  await marcus.page.getByText('Cut him off at the numbers.').waitFor();
+  await marcus.page.getByText(/, edited/).waitFor();
+  await section(marcus.page, 'Findings');
 });
 
 it('has the head coach sign off what was sent up, and not what came after', async () => {

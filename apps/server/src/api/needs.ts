@@ -55,6 +55,18 @@ export const needs = {
       async ({ prisma }, id) =>
         (await prisma.thread.findUnique({ where: { id }, select: { boardId: true } }))?.boardId,
     ),
+  comment: (action: Action) =>
+    onBoard(
+      action,
+      'comment',
+      async ({ prisma }, id) =>
+        (
+          await prisma.comment.findUnique({
+            where: { id },
+            select: { thread: { select: { boardId: true } } },
+          })
+        )?.thread.boardId,
+    ),
   change: (action: Action) =>
     onBoard(
       action,
@@ -90,7 +102,7 @@ function guard<Middleware extends MiddlewareHandler>(
 /** `param` names the thing in the path and in words; `boardOf` finds the board it belongs to. */
 function onBoard(
   action: Action,
-  param: 'board' | 'thread' | 'change' | 'version',
+  param: 'board' | 'thread' | 'comment' | 'change' | 'version',
   boardOf: (deps: Deps, id: string) => Promise<string | undefined>,
 ) {
   return guard(

@@ -6,6 +6,7 @@ const id = z.string().regex(/^[A-Za-z0-9_-]{1,40}$/, 'this is not an id');
 export const staffParam = z.object({ staff: id });
 export const boardParam = z.object({ board: id });
 export const threadParam = z.object({ thread: id });
+export const commentParam = z.object({ comment: id });
 export const changeParam = z.object({ change: id });
 export const versionParam = z.object({ version: id });
 export const memberParam = staffParam.extend({ member: id });

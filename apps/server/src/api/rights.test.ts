@@ -1,3 +1,4 @@
+import { threadSchema } from '@stemline/protocol/api/comments';
 import { type Action, may } from '@stemline/protocol/permissions';
 import { type Role, roleSchema } from '@stemline/protocol/roles';
 import { beforeAll, describe, expect, it } from 'vitest';
@@ -47,6 +48,7 @@ const routes: Record<string, Action | 'signed in' | 'own session' | 'operator' |
   'POST /api/boards/{board}/threads': 'comment.write',
   'POST /api/threads/{thread}/comments': 'comment.write',
   'PATCH /api/threads/{thread}': 'comment.resolve',
+  'PATCH /api/comments/{comment}': 'comment.write',
   'GET /api/boards/{board}/changes': 'change.read',
   'GET /api/staffs/{staff}/changes': 'change.read',
   'POST /api/boards/{board}/changes': 'change.sendUp',
@@ -118,7 +120,7 @@ beforeAll(async () => {
 
   const board = await head.drawsUp(staff, 'Sail');
   const withId = z.object({ id: z.string() });
-  const thread = await head.gets(withId, 'POST', `/api/boards/${board}/threads`, {
+  const thread = await head.gets(threadSchema, 'POST', `/api/boards/${board}/threads`, {
     anchor: '',
     text: 'Why?',
   });
@@ -129,6 +131,7 @@ beforeAll(async () => {
     staff,
     board,
     thread: thread.id,
+    comment: thread.comments[0]?.id ?? '',
     change: change.id,
     version: version.id,
     // Within the own staff, but nobody's: what may be done is tried without anything being done.
@@ -180,7 +183,7 @@ describe.each(guarded)('$route asks for $right', ({ route, right }) => {
     const [method, path] = split(route);
     const anothers = await otherHead.isRefused(404, method, path, bodyFor(method), 'notFound');
     const missing = path.replace(
-      /\/(staffs|boards|threads|changes|versions)\/[^/]+/,
+      /\/(staffs|boards|threads|comments|changes|versions)\/[^/]+/,
       '/$1/missing0000',
     );
     expect(missing).not.toBe(path);

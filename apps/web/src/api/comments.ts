@@ -35,6 +35,11 @@ export const useReply = (boardId: string) =>
     ),
   );
 
+export const useReword = (boardId: string) =>
+  useCommentWrite(boardId, ({ commentId, text }: { commentId: string; text: string }) =>
+    done(client.api.comments[':comment'].$patch({ param: { comment: commentId }, json: { text } })),
+  );
+
 export const useResolve = (boardId: string) =>
   useCommentWrite(boardId, ({ threadId, resolved }: { threadId: string; resolved: boolean }) =>
     done(client.api.threads[':thread'].$patch({ param: { thread: threadId }, json: { resolved } })),

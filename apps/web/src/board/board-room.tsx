@@ -143,7 +143,7 @@ export function BoardRoom({ board }: { board: Board }) {
       body: (
         <CommentsPanel
           boardId={board.id}
-          role={board.member.role}
+          member={board.member}
           anchor={ui.about}
           labelOf={labelOf}
           onShow={show}

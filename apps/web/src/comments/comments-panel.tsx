@@ -12,7 +12,8 @@ import { WriteBox } from './write-box.tsx';
 
 export interface CommentsPanelProps {
   boardId: string;
-  role: Role;
+  /** Who reads and writes here. */
+  member: { id: string; role: Role };
   /** Element key of what is selected on the board (board/element-key); empty for the whole play. */
   anchor: string;
   /** What an element is called on the board; null when it is no longer there. Empty key: the whole play. */
@@ -22,11 +23,11 @@ export interface CommentsPanelProps {
 }
 
 /** What people say about a play, each thread tied to what it is about. */
-export function CommentsPanel({ boardId, role, anchor, labelOf, onShow }: CommentsPanelProps) {
+export function CommentsPanel({ boardId, member, anchor, labelOf, onShow }: CommentsPanelProps) {
   const [resolved, setResolved] = useState(false);
   const threads = useThreads(boardId);
   const start = useNewThread(boardId);
-  const mayWrite = may(role, 'comment.write');
+  const mayWrite = may(member.role, 'comment.write');
   const about = labelOf(anchor) ?? labelOf('') ?? 'the whole play';
   const all = threads.data ?? [];
   const shown = threadsToShow(all, { resolved, anchor });
@@ -44,8 +45,8 @@ export function CommentsPanel({ boardId, role, anchor, labelOf, onShow }: Commen
         />
       ) : (
         <p className={classes.why}>
-          As {roleNames[role].toLowerCase()} you can read here but not write. Ask your head coach if
-          you should.
+          As {roleNames[member.role].toLowerCase()} you can read here but not write. Ask your head
+          coach if you should.
         </p>
       )}
       <SegmentedControl
@@ -77,8 +78,9 @@ export function CommentsPanel({ boardId, role, anchor, labelOf, onShow }: Commen
             boardId={boardId}
             about={labelOf(thread.anchor)}
             selected={anchor !== '' && thread.anchor === anchor}
+            memberId={member.id}
             mayWrite={mayWrite}
-            mayResolve={may(role, 'comment.resolve')}
+            mayResolve={may(member.role, 'comment.resolve')}
             onShow={onShow}
           />
         ))}

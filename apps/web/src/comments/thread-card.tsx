@@ -1,10 +1,11 @@
 import { Button, Group } from '@mantine/core';
+import { useDidUpdate } from '@mantine/hooks';
 import type { Thread } from '@stemline/protocol/api/comments';
 import { IconCheck, IconMapPin } from '@tabler/icons-react';
-import { useState } from 'react';
+import { useRef, useState } from 'react';
 import { useReply, useResolve } from '../api/comments.ts';
 import { ProblemNotice } from '../common/problem-notice.tsx';
-import { Time } from '../common/time.tsx';
+import { CommentLine } from './comment-line.tsx';
 import classes from './comments.module.css';
 import { WriteBox } from './write-box.tsx';
 
@@ -14,12 +15,18 @@ export function ThreadCard(props: {
   /** What it is about, in words; null when that is no longer on the board. */
   about: string | null;
   selected: boolean;
+  /** Who reads it. */
+  memberId: string;
   mayWrite: boolean;
   mayResolve: boolean;
   onShow: ((anchor: string) => void) | undefined;
 }) {
   const { thread } = props;
   const [replying, setReplying] = useState(false);
+  const button = useRef<HTMLButtonElement>(null);
+  useDidUpdate(() => {
+    if (!replying) button.current?.focus();
+  }, [replying]);
   const reply = useReply(props.boardId);
   const resolve = useResolve(props.boardId);
   const resolved = thread.resolvedAt !== null;
@@ -42,16 +49,12 @@ export function ThreadCard(props: {
       </div>
       <ol className={classes.comments}>
         {thread.comments.map((comment) => (
-          <li key={comment.id} className={classes.comment}>
-            <div className={classes.by}>
-              <strong>{comment.name}</strong>
-              <span className={classes.when}>
-                <Time at={comment.createdAt} />
-                {comment.editedAt !== null && ', edited'}
-              </span>
-            </div>
-            <p className={classes.text}>{comment.text}</p>
-          </li>
+          <CommentLine
+            key={comment.id}
+            comment={comment}
+            boardId={props.boardId}
+            mayReword={props.mayWrite && !resolved && comment.memberId === props.memberId}
+          />
         ))}
       </ol>
       {resolved && (
@@ -78,7 +81,12 @@ export function ThreadCard(props: {
       ) : (
         <Group gap="xs">
           {props.mayWrite && !resolved && (
-            <Button size="compact-xs" variant="subtle" onClick={() => setReplying(true)}>
+            <Button
+              ref={button}
+              size="compact-xs"
+              variant="subtle"
+              onClick={() => setReplying(true)}
+            >
               Reply
             </Button>
           )}

@@ -2,7 +2,7 @@ import { Button, Group, Stack, Textarea } from '@mantine/core';
 import { useForm } from '@mantine/form';
 import { commentTextSchema } from '@stemline/protocol/api/comments';
 import type { UseMutationResult } from '@tanstack/react-query';
-import type { KeyboardEvent, ReactNode } from 'react';
+import { type KeyboardEvent, type ReactNode, useEffect, useRef } from 'react';
 import { ProblemNotice } from '../common/problem-notice.tsx';
 
 /** One field and one button; Ctrl or Cmd with Enter sends. What was typed stays until it is taken. */
@@ -11,11 +11,21 @@ export function WriteBox<Input>(props: {
   action: string;
   write: UseMutationResult<void, Error, Input>;
   input: (text: string) => Input;
+  /** What it begins with. */
+  text?: string;
   onWritten?: () => void;
   extra?: ReactNode;
+  /** It took the place of the button that had the focus. */
   autoFocus?: boolean;
 }) {
-  const fields = useForm({ initialValues: { text: '' }, validate: { text: problemWith } });
+  const fields = useForm({
+    initialValues: { text: props.text ?? '' },
+    validate: { text: problemWith },
+  });
+  const field = useRef<HTMLTextAreaElement>(null);
+  useEffect(() => {
+    if (props.autoFocus) field.current?.focus();
+  }, [props.autoFocus]);
   const send = fields.onSubmit(({ text }) =>
     props.write.mutate(props.input(text.trim()), {
       onSuccess: () => {
@@ -37,7 +47,7 @@ export function WriteBox<Input>(props: {
           autosize
           minRows={2}
           maxRows={10}
-          data-autofocus={props.autoFocus || undefined}
+          ref={field}
           onKeyDown={onKeyDown}
           {...fields.getInputProps('text')}
         />

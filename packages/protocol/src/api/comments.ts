@@ -18,6 +18,7 @@ export const commentSchema = z.object({
   createdAt: z.iso.datetime(),
   editedAt: z.iso.datetime().nullable(),
 });
+export type Comment = z.infer<typeof commentSchema>;
 export const threadSchema = z.object({
   id: z.string(),
   anchor: z.string(),

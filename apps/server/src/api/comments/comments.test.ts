@@ -48,6 +48,36 @@ describe('a thread', () => {
     told.mockRestore();
   });
 
+  it('is reworded by who wrote it and by nobody else; the trail keeps the words as they were', async () => {
+    const path = `/api/boards/${board}/threads`;
+    const thread = await assistant.gets(threadSchema, 'POST', path, {
+      anchor: '',
+      text: 'To wide',
+    });
+    const [comment] = thread.comments;
+    const at = `/api/comments/${comment?.id}`;
+    const told = vi.spyOn(stage.rooms, 'publish');
+    const problem = await head.isRefused(403, 'PATCH', at, { text: 'Fine' }, 'notAllowed');
+    expect(problem.detail).toBe('Assistant wrote this, and nobody else rewords it.');
+    expect(told).not.toHaveBeenCalled();
+
+    const reworded = await assistant.gets(commentSchema, 'PATCH', at, { text: 'Too wide' });
+    expect(reworded).toMatchObject({ text: 'Too wide', name: 'Assistant' });
+    expect(reworded.editedAt).not.toBeNull();
+    expect(told.mock.calls).toEqual([[board, { kind: 'comments' }]]);
+    told.mockRestore();
+    const [trail] = await stage.prisma.auditEvent.findMany({
+      where: { boardId: board },
+      orderBy: { id: 'desc' },
+      take: 1,
+    });
+    expect(trail).toMatchObject({ name: 'Assistant', detail: { was: 'To wide' } });
+
+    await assistant.isRefused(422, 'PATCH', at, { text: ' ' });
+    const same = await assistant.gets(commentSchema, 'PATCH', at, { text: 'Too wide' });
+    expect(same.editedAt).toBe(reworded.editedAt);
+  });
+
   it('stays resolved by whoever resolved it first', async () => {
     const thread = await head.gets(threadSchema, 'POST', `/api/boards/${board}/threads`, {
       anchor: '',

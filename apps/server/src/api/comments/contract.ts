@@ -7,7 +7,7 @@ import {
   threadSchema,
 } from '@stemline/protocol/api/comments';
 import { needs } from '../needs.ts';
-import { boardParam, threadParam } from '../params.ts';
+import { boardParam, commentParam, threadParam } from '../params.ts';
 import { body, invalid, json, nothing, refusals } from '../responses.ts';
 
 export const list = createRoute({
@@ -35,6 +35,16 @@ export const reply = createRoute({
   ...needs.thread('comment.write'),
   request: { params: threadParam, body: body(newCommentSchema) },
   responses: { 201: json(commentSchema, 'The new comment.'), ...refusals, ...invalid },
+});
+
+export const reword = createRoute({
+  method: 'patch',
+  path: '/api/comments/{comment}',
+  tags: ['comments'],
+  summary: 'Only who wrote it may; the trail keeps the words as they were.',
+  ...needs.comment('comment.write'),
+  request: { params: commentParam, body: body(newCommentSchema) },
+  responses: { 200: json(commentSchema, 'The comment as it reads now.'), ...refusals, ...invalid },
 });
 
 export const resolve = createRoute({

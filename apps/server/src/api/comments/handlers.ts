@@ -1,6 +1,7 @@
 import { record } from '../../audit/audit.ts';
 import type { Comment, Thread } from '../../generated/prisma/client.ts';
 import { api } from '../context.ts';
+import { ApiProblem } from '../problem.ts';
 import * as contract from './contract.ts';
 
 const commentLine = (comment: Comment) => ({
@@ -75,6 +76,34 @@ export const comments = api()
     });
     await deps.rooms.publish(board.id, { kind: 'comments' });
     return c.json(commentLine(comment), 201);
+  })
+  .openapi(contract.reword, async (c) => {
+    const { board, standing, deps } = c.var;
+    const { comment: id } = c.req.valid('param');
+    const { text } = c.req.valid('json');
+    const comment = await deps.prisma.$transaction(async (transaction) => {
+      const before = await transaction.comment.findUniqueOrThrow({ where: { id } });
+      if (before.memberId !== standing.memberId) {
+        throw new ApiProblem(
+          'notAllowed',
+          `${before.name} wrote this, and nobody else rewords it.`,
+        );
+      }
+      if (before.text === text) return before;
+      await record(transaction, {
+        staffId: board.staffId,
+        boardId: board.id,
+        by: standing,
+        what: `reworded a comment on “${board.name}”`,
+        detail: { thread: before.threadId, comment: id, was: before.text },
+      });
+      return await transaction.comment.update({
+        where: { id },
+        data: { text, editedAt: new Date() },
+      });
+    });
+    await deps.rooms.publish(board.id, { kind: 'comments' });
+    return c.json(commentLine(comment), 200);
   })
   .openapi(contract.resolve, async (c) => {
     const { board, standing, deps } = c.var;

@@ -1,0 +1,58 @@
+import { Button } from '@mantine/core';
+import { useDidUpdate } from '@mantine/hooks';
+import type { Comment } from '@stemline/protocol/api/comments';
+import { useRef, useState } from 'react';
+import { useReword } from '../api/comments.ts';
+import { Time } from '../common/time.tsx';
+import classes from './comments.module.css';
+import { WriteBox } from './write-box.tsx';
+
+/** What one person said, and where he may reword it. */
+export function CommentLine(props: { comment: Comment; boardId: string; mayReword: boolean }) {
+  const { comment } = props;
+  const [rewording, setRewording] = useState(false);
+  const button = useRef<HTMLButtonElement>(null);
+  useDidUpdate(() => {
+    if (!rewording) button.current?.focus();
+  }, [rewording]);
+  const reword = useReword(props.boardId);
+  return (
+    <li className={classes.comment}>
+      <div className={classes.by}>
+        <strong>{comment.name}</strong>
+        <span className={classes.when}>
+          <Time at={comment.createdAt} />
+          {comment.editedAt !== null && ', edited'}
+          {props.mayReword && !rewording && (
+            <Button
+              ref={button}
+              size="compact-xs"
+              variant="subtle"
+              onClick={() => setRewording(true)}
+            >
+              Edit
+            </Button>
+          )}
+        </span>
+      </div>
+      {rewording && props.mayReword ? (
+        <WriteBox
+          label="Your comment"
+          action="Save"
+          write={reword}
+          text={comment.text}
+          autoFocus
+          input={(text) => ({ commentId: comment.id, text })}
+          onWritten={() => setRewording(false)}
+          extra={
+            <Button size="xs" variant="default" onClick={() => setRewording(false)}>
+              Cancel
+            </Button>
+          }
+        />
+      ) : (
+        <p className={classes.text}>{comment.text}</p>
+      )}
+    </li>
+  );
+}
