@@ -1,3 +1,4 @@
+import { setTimeout as pause } from 'node:timers/promises';
 import { frame } from '@stemline/protocol/message';
 import * as decoding from 'lib0/decoding';
 import { WebSocket } from 'ws';
@@ -41,6 +42,9 @@ const editsOfBoard = 1_500;
 
 /** An attacker's view of the board is as old as that at most: reading it anew for every frame is what took the time. */
 const preyHoldsMs = 200;
+
+/** What waits its turn has had it after this long. */
+const turnPatienceMs = 20_000;
 
 interface Round {
   home: Home;
@@ -225,9 +229,12 @@ async function attack(
       const frames = volley(random, prey());
       for (const { bytes } of frames) line.send(bytes);
       const last = frames.at(-1);
-      const outcome = await Promise.race([over, pong(line)]);
       counts.frames += frames.length;
       if (!last) throw new Error('an empty volley');
+      let outcome = await Promise.race([over, pong(line)]);
+      // Whose refused work took long is judged later, and a pong says nothing of it (R76).
+      if (outcome === 'stands' && last.ends === 'always')
+        outcome = await Promise.race([over, pause(turnPatienceMs, 'stands' as const)]);
       if (outcome === 'ended') {
         counts.ended += 1;
         const { code } = await line.closed;
