@@ -11,7 +11,7 @@ import { type KeyboardEvent, useDeferredValue, useEffect, useMemo, useState } fr
 import { formationPlay } from '../book/formation-play.ts';
 import { DialogFoot } from '../common/dialog-foot.tsx';
 import { ProblemNotice } from '../common/problem-notice.tsx';
-import { type AtWork, WorkDialog } from '../common/work-dialog.tsx';
+import type { AtWork } from '../common/work-dialog.tsx';
 import { DrawBoard } from './draw-board.tsx';
 import {
   type Drawing,
@@ -24,39 +24,27 @@ import {
   withMan,
 } from './drawn.ts';
 import { DrawnManFields } from './drawn-man.tsx';
+import { LookDialog, type LookDialogProps } from './look-dialog.tsx';
 import { LookDrawing } from './look-drawing.tsx';
 import { coverageWords, traitWords } from './look-words.ts';
 import { choices } from './rule-words.ts';
 import classes from './shelf.module.css';
 
-interface Props {
-  title: string;
-  /** What is drawn on; null closes it. */
-  from: LookRecipe | null;
+interface Props extends LookDialogProps {
   /** Whoever is not touched keeps his rules. */
   keep: boolean;
   play: Play;
   saving: boolean;
   error: unknown;
   onSave: (recipe: LookRecipe) => void;
-  onClose: () => void;
 }
 
 /** A look drawn by hand before one formation; the rules that it shows put it before every other. */
 export function DrawLook(props: Props) {
   return (
-    <WorkDialog
-      opened={props.from !== null}
-      onClose={props.onClose}
-      title={props.title}
-      size="86rem"
-    >
-      {(atWork) =>
-        props.from !== null && (
-          <Draw key={props.from.id} {...props} from={props.from} atWork={atWork} />
-        )
-      }
-    </WorkDialog>
+    <LookDialog title={props.title} from={props.from} onClose={props.onClose} size="86rem">
+      {(from, atWork) => <Draw key={from.id} {...props} from={from} atWork={atWork} />}
+    </LookDialog>
   );
 }
 

@@ -5,39 +5,27 @@ import { type LookRecipe, lookRecipeSchema } from '@stemline/football/shelf';
 import { useEffect, useState } from 'react';
 import { DialogFoot } from '../common/dialog-foot.tsx';
 import { ProblemNotice } from '../common/problem-notice.tsx';
-import { type AtWork, WorkDialog } from '../common/work-dialog.tsx';
+import type { AtWork } from '../common/work-dialog.tsx';
 import { DefenderFields } from './defender-fields.tsx';
+import { LookDialog, type LookDialogProps } from './look-dialog.tsx';
 import { LookDrawing } from './look-drawing.tsx';
 import { coverageWords, frontWords, middleWords, shellWords } from './look-words.ts';
 import { choices } from './rule-words.ts';
 import classes from './shelf.module.css';
 
-interface Props {
-  title: string;
-  /** What the editor starts from; null closes it. */
-  from: LookRecipe | null;
+interface Props extends LookDialogProps {
   play: Play;
   saving: boolean;
   error: unknown;
   onSave: (recipe: LookRecipe) => void;
-  onClose: () => void;
 }
 
 /** A look taken apart into its eleven, and how it stands while it is being changed. */
 export function LookEditor(props: Props) {
   return (
-    <WorkDialog
-      opened={props.from !== null}
-      onClose={props.onClose}
-      title={props.title}
-      size="74rem"
-    >
-      {(atWork) =>
-        props.from !== null && (
-          <Editor key={props.from.id} {...props} from={props.from} atWork={atWork} />
-        )
-      }
-    </WorkDialog>
+    <LookDialog title={props.title} from={props.from} onClose={props.onClose} size="74rem">
+      {(from, atWork) => <Editor key={from.id} {...props} from={from} atWork={atWork} />}
+    </LookDialog>
   );
 }
 
