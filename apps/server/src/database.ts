@@ -14,7 +14,7 @@ const connectPatience = 10_000;
 export class Prisma extends PrismaClient {
   /** Its connections themselves, for the one statement that is asked too often for anything between. */
   readonly pool: pg.Pool;
-  /** One more, which only commits take: a rush of people at the door takes all the others. */
+  /** One more, which only commits take: pages that open and lists that are read may hold all the others. */
   readonly commits: pg.Pool;
 
   constructor(settings: pg.PoolConfig, onLost: (error: Error) => void) {
