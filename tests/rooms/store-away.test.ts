@@ -82,10 +82,10 @@ describe('the store is away', () => {
     const board = await stage.board(head);
     const coach = stage.coach(board, head);
     await until('synced', () => coach.synced);
-    away.sessions = true;
+    await stage.prisma.$executeRaw`ALTER TABLE "LetIn" RENAME TO "LetInAway"`;
     await stage.rooms.accessChanged({ boardId: board });
     await until('sent away', () => coach.closes.includes(4500));
-    away.sessions = false;
+    await stage.prisma.$executeRaw`ALTER TABLE "LetInAway" RENAME TO "LetIn"`;
     await until('back', () => coach.synced);
   });
 

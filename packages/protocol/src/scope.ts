@@ -12,14 +12,17 @@ const positionsOf: Record<Group, readonly Position[]> = {
   quarterbacks: ['QB'],
 };
 
+const whole: EditScope = { kind: 'all' };
+const nothing: EditScope = { kind: 'none' };
+
 /** `letIn`: a coordinator or the head coach has opened this one board to the member. */
 export function editScope(member: { role: Role; group: Group; letIn: boolean }): EditScope {
-  if (may(member.role, 'board.editAll')) return { kind: 'all' };
+  if (may(member.role, 'board.editAll')) return whole;
   if (may(member.role, 'board.editGroup')) {
     return member.letIn || member.group === 'all'
-      ? { kind: 'all' }
+      ? whole
       : { kind: 'positions', positions: positionsOf[member.group] };
   }
-  if (may(member.role, 'board.editWhereLetIn') && member.letIn) return { kind: 'all' };
-  return { kind: 'none' };
+  if (may(member.role, 'board.editWhereLetIn') && member.letIn) return whole;
+  return nothing;
 }

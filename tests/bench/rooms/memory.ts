@@ -42,7 +42,7 @@ async function weigh(side: Side, target: Target): Promise<Weight> {
     if (!cost) throw new Error('the load did not get ready');
     return cost;
   };
-  await hold(target.rooms.slice(0, 20), 200);
+  await hold(target.rooms.slice(0, 20), sockets);
   // A room with one socket, twice as many, ten sockets in each: two steps, two unknowns.
   const few = await hold(target.rooms.slice(20, 40), 20);
   const many = await hold(target.rooms.slice(40), rooms);

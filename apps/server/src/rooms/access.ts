@@ -5,7 +5,7 @@ import { editScope } from '@stemline/protocol/scope';
 import type { SessionOf } from '../accounts/session.ts';
 import type { Prisma } from '../database.ts';
 import type { Refusal } from './refusal.ts';
-import { type Standing, standingsOf } from './standing-sql.ts';
+import { type Asked, type Standing, standingsOf } from './standing-sql.ts';
 
 /** What one person may do on one board, as it was when it was decided. */
 export interface Pass {
@@ -55,31 +55,29 @@ export class Access {
     this.#epoch += 1;
   }
 
-  /** A decision during which nothing was announced to have changed. */
-  async decideAtRest(headers: Headers, boardId: string): Promise<Decision> {
-    for (;;) {
-      const epoch = this.#epoch;
-      const decision = await this.#decide(headers, boardId);
-      if (epoch === this.#epoch) return decision;
-    }
+  decideAtDoor(headers: Headers, boardId: string): Promise<Decision> {
+    return this.#atRest(async () => {
+      const signedIn = await this.#sessionOf(headers);
+      if (!signedIn) return out('notSignedIn');
+      const { user, session } = signedIn;
+      return this.#decide({ boardId, userId: user.id, sessionId: session.id });
+    });
+  }
+
+  /** What the same session comes to by now. */
+  decideAgain(pass: Pass): Promise<Decision> {
+    return this.#atRest(() => this.#decide(pass));
   }
 
   /** Those of these passes that say something else than the store does now; asked for all at once. */
   async review(passes: readonly Pass[]): Promise<ReadonlySet<Pass>> {
     if (passes.length === 0) return new Set();
-    const [sessions, standings] = await Promise.all([
-      this.#database.session.findMany({
-        where: { id: { in: [...new Set(passes.map(({ sessionId }) => sessionId))] } },
-        select: { id: true },
-      }),
-      standingsOf(this.#database, passes),
-    ]);
-    const running = new Set(sessions.map(({ id }) => id));
+    const standings = await standingsOf(this.#database, passes);
     return new Set(
-      passes.filter(({ sessionId, member, scope }, at) => {
+      passes.filter(({ member, scope }, at) => {
         const board = standings[at];
         const now = board?.member;
-        if (!running.has(sessionId) || !board || !now || !may(now.role, 'board.open')) return true;
+        if (!board?.session || !now || !may(now.role, 'board.open')) return true;
         return (
           now.role !== member.role ||
           now.group !== member.group ||
@@ -89,13 +87,21 @@ export class Access {
     );
   }
 
-  async #decide(headers: Headers, boardId: string): Promise<Decision> {
-    const signedIn = await this.#sessionOf(headers);
-    if (!signedIn) return out('notSignedIn');
-    const { user, session } = signedIn;
-    const [board] = await standingsOf(this.#database, [{ boardId, userId: user.id }]);
+  /** A decision during which nothing was announced to have changed. */
+  async #atRest(decide: () => Promise<Decision>): Promise<Decision> {
+    for (;;) {
+      const epoch = this.#epoch;
+      const decision = await decide();
+      if (epoch === this.#epoch) return decision;
+    }
+  }
+
+  async #decide({ boardId, userId, sessionId }: Asked): Promise<Decision> {
+    const [board] = await standingsOf(this.#database, [{ boardId, userId, sessionId }]);
     if (!board) return out('unknownBoard');
-    const { member } = board;
+    const { member, session } = board;
+    const now = this.#now().getTime();
+    if (!session || session.ends <= now) return out('notSignedIn');
     // Another staff's board and no board look alike from outside.
     if (!member) return out('unknownBoard', 'accessEnded');
     if (!may(member.role, 'board.open')) return out('notAllowed', 'accessEnded');
@@ -104,12 +110,12 @@ export class Access {
       pass: {
         boardId,
         staffId: board.staffId,
-        userId: user.id,
-        member: { id: member.id, role: member.role, group: member.group, name: user.name },
+        userId,
+        member: { id: member.id, role: member.role, group: member.group, name: session.userName },
         scope: scopeOf(board, member),
-        sessionId: session.id,
-        sessionEnds: session.expiresAt.getTime(),
-        decidedAt: this.#now().getTime(),
+        sessionId,
+        sessionEnds: session.ends,
+        decidedAt: now,
       },
     };
   }

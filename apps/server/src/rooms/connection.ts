@@ -13,6 +13,7 @@ import type { RoomSocket, SocketOwner } from './socket.ts';
 /** Who hears of what a client sends, once its board is loaded. */
 export interface Listener {
   receive(connection: Connection, bytes: Uint8Array): void;
+  left(connection: Connection): void;
 }
 
 /** What all connections of a server share. */
@@ -23,12 +24,7 @@ export interface ConnectionDeps {
   heartbeats: Heartbeats;
   /** At every heartbeat of one that is alive. */
   onHeartbeat: (connection: Connection) => void;
-}
-
-/** What a connection began with. */
-export interface Handshake {
-  headers: Headers;
-  requestId: string;
+  onEnded: (connection: Connection) => void;
 }
 
 /** Bytes that may wait before presence, which the next one outdates, is left out. */
@@ -37,19 +33,20 @@ const lagBytes = 65_536;
 const maxUnsavedUpdates = 256;
 const heartbeat = packWithPing(heartbeatFrame);
 
-/** One socket in one room: what it may do, what waits for it, how it ends. */
+/**
+ * One socket in one room: what it may do, what waits for it, how it ends. There are thousands, so nothing
+ * is kept for each that all can share, no list before there is something in it, nor anything of the handshake.
+ */
 export class Connection implements SocketOwner {
   pass: Pass;
   /** Of its handshake: what the log knows this connection by. */
   readonly requestId: string;
-  /** All that is kept of the handshake: whole headers weigh more than the rest of a connection. */
-  readonly #cookie: string;
   readonly #socket: RoomSocket;
   readonly #outlet: Outlet;
   readonly #deps: ConnectionDeps;
-  #onEnd: (() => void)[] = [];
+  #onEnd: (() => void)[] | null = null;
   #listener: Listener | null = null;
-  #waiting: Uint8Array[] = [];
+  #waiting: Uint8Array[] | null = null;
   #holds = 0;
   #closed = false;
   /** Changing sync frames accepted, and how many of them are durable. */
@@ -64,27 +61,21 @@ export class Connection implements SocketOwner {
     socket: RoomSocket,
     line: Duplex,
     pass: Pass,
-    { headers, requestId }: Handshake,
+    requestId: string,
     deps: ConnectionDeps,
   ) {
     this.pass = pass;
     this.requestId = requestId;
-    this.#cookie = headers.get('cookie') ?? '';
     this.#socket = socket;
     this.#outlet = new Outlet(line, deps.outbox);
     this.#deps = deps;
     socket.belongTo(this);
-    this.#onEnd.push(deps.heartbeats.add(this));
+    deps.heartbeats.add(this);
   }
 
   /** How many of the client's changing sync frames are durable. */
   get durable(): number {
     return this.#durable;
-  }
-
-  /** What of the handshake is asked again whenever access changes. */
-  get headers(): Headers {
-    return new Headers({ cookie: this.#cookie });
   }
 
   get closed(): boolean {
@@ -93,7 +84,7 @@ export class Connection implements SocketOwner {
 
   onEnd(told: () => void): void {
     if (this.#socket.readyState === this.#socket.CLOSED) told();
-    else this.#onEnd.push(told);
+    else this.#onEnd = [...(this.#onEnd ?? []), told];
   }
 
   /** Keeps what comes from now on, in order, until released; holds may overlap. */
@@ -191,7 +182,7 @@ export class Connection implements SocketOwner {
   close(code: CloseCode, reason: string): void {
     if (this.#closed) return;
     this.#closed = true;
-    this.#waiting = [];
+    this.#waiting = null;
     this.#nextAnswer = null;
     // A paused socket would never read the client's answer to the close.
     if (this.#socket.isPaused) this.#socket.resume();
@@ -207,7 +198,12 @@ export class Connection implements SocketOwner {
     }
     const bytes = new Uint8Array(data);
     if (this.#listener && this.#holds === 0) this.#listener.receive(this, bytes);
-    else if (this.#waiting.length < this.#deps.limits.maxWaitingFrames) this.#waiting.push(bytes);
+    else this.#keep(bytes);
+  }
+
+  #keep(bytes: Uint8Array): void {
+    this.#waiting ??= [];
+    if (this.#waiting.length < this.#deps.limits.maxWaitingFrames) this.#waiting.push(bytes);
     else this.refuse('tooMany');
   }
 
@@ -228,14 +224,14 @@ export class Connection implements SocketOwner {
   }
 
   #handOver(): void {
-    if (!this.#listener || this.#holds > 0) return;
     const waiting = this.#waiting;
-    this.#waiting = [];
+    if (!waiting || !this.#listener || this.#holds > 0) return;
+    this.#waiting = null;
     for (const [i, bytes] of waiting.entries()) {
       if (this.#closed) return;
       // What was just handed over made the listener ask for a pause.
       if (this.#holds > 0) {
-        this.#waiting = [...waiting.slice(i), ...this.#waiting];
+        this.#waiting = [...waiting.slice(i), ...(this.#waiting ?? [])];
         return;
       }
       this.#listener.receive(this, bytes);
@@ -252,9 +248,12 @@ export class Connection implements SocketOwner {
 
   ended(): void {
     this.#closed = true;
-    this.#waiting = [];
-    const onEnd = this.#onEnd;
-    this.#onEnd = [];
+    this.#waiting = null;
+    this.#deps.heartbeats.remove(this);
+    this.#listener?.left(this);
+    this.#deps.onEnded(this);
+    const onEnd = this.#onEnd ?? [];
+    this.#onEnd = null;
     for (const told of onEnd) told();
   }
 }

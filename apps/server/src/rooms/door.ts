@@ -70,12 +70,11 @@ export class Door {
     this.#refused.set(caller, (this.#refused.get(caller) ?? 0) + 1);
   }
 
-  /** False: this person has as many sockets as he may. True obliges to call `left`. */
+  /** False: this person has more sockets than he may with this one. `left` has to be called either way. */
   enter(userId: string): boolean {
-    const sockets = this.#sockets.get(userId) ?? 0;
-    if (sockets >= this.#limits.maxSocketsPerUser) return false;
-    this.#sockets.set(userId, sockets + 1);
-    return true;
+    const sockets = (this.#sockets.get(userId) ?? 0) + 1;
+    this.#sockets.set(userId, sockets);
+    return sockets <= this.#limits.maxSocketsPerUser;
   }
 
   left(userId: string): void {

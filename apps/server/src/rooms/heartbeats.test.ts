@@ -35,13 +35,13 @@ describe('heartbeats', () => {
   it('who has left is not asked, and when nobody is left no timer is', () => {
     const heartbeats = new Heartbeats(100);
     const [stays, leaves] = [counting(), counting()];
-    const end = heartbeats.add(stays);
-    const leave = heartbeats.add(leaves);
-    leave();
-    leave();
+    heartbeats.add(stays);
+    heartbeats.add(leaves);
+    heartbeats.remove(leaves);
+    heartbeats.remove(leaves);
     vi.advanceTimersByTime(250);
     expect([stays.beats, leaves.beats]).toEqual([2, 0]);
-    end();
+    heartbeats.remove(stays);
     expect(vi.getTimerCount()).toBe(0);
     heartbeats.add(stays);
     expect(vi.getTimerCount()).toBe(1);

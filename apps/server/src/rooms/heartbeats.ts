@@ -18,19 +18,19 @@ export class Heartbeats {
     this.#everyMs = everyMs;
   }
 
-  /** First asked after a whole heartbeat; the answer ends it, once. */
-  add(one: Beating): () => void {
-    const turn = this.#turns[this.#at];
-    turn?.add(one);
+  /** First asked after a whole heartbeat. */
+  add(one: Beating): void {
+    this.#turns[this.#at]?.add(one);
     this.#count += 1;
     this.#timer ??= setInterval(() => this.#beat(), this.#everyMs / turns);
-    return () => {
-      if (!turn?.delete(one)) return;
-      this.#count -= 1;
-      if (this.#count > 0 || !this.#timer) return;
-      clearInterval(this.#timer);
-      this.#timer = null;
-    };
+  }
+
+  remove(one: Beating): void {
+    if (!this.#turns.some((turn) => turn.delete(one))) return;
+    this.#count -= 1;
+    if (this.#count > 0 || !this.#timer) return;
+    clearInterval(this.#timer);
+    this.#timer = null;
   }
 
   #beat(): void {

@@ -9,7 +9,7 @@ const maxJoinedBytes = 65_536;
 export class Outlet {
   readonly #line: Duplex;
   readonly #outbox: Outbox;
-  #waiting: Packed[] = [];
+  #waiting: Packed[] | null = null;
   #bytes = 0;
 
   constructor(line: Duplex, outbox: Outbox) {
@@ -23,7 +23,11 @@ export class Outlet {
   }
 
   write(frame: Packed): void {
-    if (this.#waiting.push(frame) === 1) this.#outbox.flushSoon(this);
+    if (this.#waiting) this.#waiting.push(frame);
+    else {
+      this.#waiting = [frame];
+      this.#outbox.flushSoon(this);
+    }
     this.#bytes += frame.byteLength;
   }
 
@@ -37,8 +41,8 @@ export class Outlet {
   flush(): void {
     const frames = this.#waiting;
     const bytes = this.#bytes;
-    if (frames.length === 0) return;
-    this.#waiting = [];
+    if (!frames) return;
+    this.#waiting = null;
     this.#bytes = 0;
     // The other end may have hung up meanwhile; the close event follows.
     if (!this.#line.writable) return;

@@ -212,7 +212,6 @@ export class Room implements Listener {
     if (connection.closed) return;
     this.#connections.add(connection);
     this.#deps.onRest(false);
-    connection.onEnd(() => this.#leave(connection));
     this.#early.set(connection, this.#earlyOf(connection));
     this.greet(connection);
     connection.send(pack(askFrame(this.#board.stateVector)));
@@ -327,7 +326,7 @@ export class Room implements Listener {
     this.#board.close();
   }
 
-  #leave(connection: Connection): void {
+  left(connection: Connection): void {
     this.#connections.delete(connection);
     this.#savedDue.delete(connection);
     this.#early.get(connection)?.close();

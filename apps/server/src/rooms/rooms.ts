@@ -15,7 +15,7 @@ import { Access, type Pass } from './access.ts';
 import { Background } from './background.ts';
 import type { Sender } from './board-state.ts';
 import { Checker } from './checking/checker.ts';
-import { Connection, type ConnectionDeps, type Handshake } from './connection.ts';
+import { Connection, type ConnectionDeps } from './connection.ts';
 import { CostlyRefusals } from './costly-refusals.ts';
 import { Door } from './door.ts';
 import { FanOut } from './fan-out/fan-out.ts';
@@ -126,6 +126,10 @@ export function createRooms(deps: RoomsDeps): Rooms {
     outbox,
     heartbeats: new Heartbeats(limits.heartbeatMs),
     onHeartbeat: (here) => void lookAgain(here),
+    onEnded(connection) {
+      connections.delete(connection);
+      door.left(connection.pass.userId);
+    },
   };
   const fanOut = deps.servers
     ? new FanOut({
@@ -233,14 +237,10 @@ export function createRooms(deps: RoomsDeps): Rooms {
     await log.idle();
   }
 
-  function onSocket(socket: RoomSocket, line: Duplex, pass: Pass, handshake: Handshake): void {
-    const connection = new Connection(socket, line, pass, handshake, shared);
+  function onSocket(socket: RoomSocket, line: Duplex, pass: Pass, requestId: string): void {
+    const connection = new Connection(socket, line, pass, requestId, shared);
     connections.add(connection);
     const entered = door.enter(pass.userId);
-    connection.onEnd(() => {
-      connections.delete(connection);
-      if (entered) door.left(pass.userId);
-    });
     if (closing) connection.refuse('restarting');
     else if (!entered) connection.refuse('tooMany');
     else void enter(connection);
@@ -299,8 +299,8 @@ export function createRooms(deps: RoomsDeps): Rooms {
   }
 
   async function decide(connection: Connection): Promise<void> {
-    const { pass, headers } = connection;
-    const decision = await access.decideAtRest(headers, pass.boardId);
+    const { pass } = connection;
+    const decision = await access.decideAgain(pass);
     if (!decision.in) {
       connection.refuse(decision.inside);
       return;

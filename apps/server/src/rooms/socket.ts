@@ -1,6 +1,6 @@
 import type { Buffer } from 'node:buffer';
 import { close } from '@stemline/protocol/close';
-import { type RawData, WebSocket } from 'ws';
+import { WebSocket } from 'ws';
 
 /** Who hears what happens on a socket. */
 export interface SocketOwner {
@@ -18,15 +18,32 @@ export interface SocketOwner {
 export class RoomSocket extends WebSocket {
   owner: SocketOwner | null = null;
 
-  /** From here on `owner` hears everything; the listeners are the same for all sockets, of which there are thousands. */
+  /** From here on `owner` hears everything. */
   belongTo(owner: SocketOwner): void {
     this.owner = owner;
     this.binaryType = 'arraybuffer';
-    this.on('message', heard);
-    this.on('pong', ponged);
-    // ws reports a broken frame here and has begun to close; the close event follows.
-    this.on('error', ignored);
-    this.on('close', ended);
+  }
+
+  /** Straight to the owner: listeners would be a table of the same four for each of thousands of sockets. */
+  override emit(event: string | symbol, ...told: unknown[]): boolean {
+    const { owner } = this;
+    if (!owner) return super.emit(event, ...told);
+    switch (event) {
+      case 'message':
+        owner.heard(told[0] as ArrayBuffer, told[1] as boolean);
+        return true;
+      case 'pong':
+        owner.ponged();
+        return true;
+      case 'error':
+        // ws reports a broken frame here and has begun to close; the close event follows.
+        return true;
+      case 'close':
+        owner.ended();
+        return true;
+      default:
+        return super.emit(event, ...told);
+    }
   }
 
   override close(code?: number, data?: string | Buffer): void {
@@ -37,17 +54,3 @@ export class RoomSocket extends WebSocket {
     else super.close(code, data);
   }
 }
-
-function heard(this: WebSocket, data: RawData, isBinary: boolean): void {
-  (this as RoomSocket).owner?.heard(data as ArrayBuffer, isBinary);
-}
-
-function ponged(this: WebSocket): void {
-  (this as RoomSocket).owner?.ponged();
-}
-
-function ended(this: WebSocket): void {
-  (this as RoomSocket).owner?.ended();
-}
-
-const ignored = (): void => undefined;

@@ -5,7 +5,6 @@ import type { Duplex } from 'node:stream';
 import { WebSocketServer } from 'ws';
 import type { OriginCheck } from '../http/origin.ts';
 import type { Access, Pass } from './access.ts';
-import type { Handshake } from './connection.ts';
 import { callerOf, type Door } from './door.ts';
 import type { RoomLimits } from './limits.ts';
 import type { RoomMetrics } from './metrics.ts';
@@ -20,7 +19,7 @@ export interface UpgradeDeps {
   allowsOrigin: OriginCheck;
   trustProxy: boolean;
   isClosing: () => boolean;
-  onSocket: (socket: RoomSocket, line: Duplex, pass: Pass, handshake: Handshake) => void;
+  onSocket: (socket: RoomSocket, line: Duplex, pass: Pass, requestId: string) => void;
   note: (what: string, details: Record<string, unknown>) => void;
 }
 
@@ -35,8 +34,8 @@ const onSocket: ReadonlySet<Refusal> = new Set([
 ]);
 /** One for all sockets: one of a request's own would keep the whole request as long as its socket. */
 const ignored = (): void => undefined;
-/** A UUID in one piece: a fresh one is put together from twenty, and each of them stays as long as it does. */
-const newRequestId = (): string => Buffer.from(randomUUID(), 'latin1').toString('latin1');
+/** A text by itself: a part of another keeps the whole of it, one put together keeps its parts, as long as it lives. */
+const inOnePiece = (text: string): string => Buffer.from(text, 'latin1').toString('latin1');
 const roomPath = /^\/rooms\/([A-Za-z0-9_-]{1,40})$/;
 
 /** Decides who gets a socket, before there is one. SPEC R10 to R15. */
@@ -73,16 +72,15 @@ export class Upgrade {
       this.#answer(socket, 'busy');
       return;
     }
-    const boardId = roomPath.exec(pathOf(req))?.[1] ?? '';
-    const headers = headersOf(req);
-    const requestId = newRequestId();
+    const boardId = inOnePiece(roomPath.exec(pathOf(req))?.[1] ?? '');
+    const requestId = inOnePiece(randomUUID());
     await door.turn();
     try {
       if (socket.destroyed) return;
-      const decision = await this.#deps.access.decideAtRest(headers, boardId);
+      const decision = await this.#deps.access.decideAtDoor(headersOf(req), boardId);
       if (decision.in) {
         this.#accept(req, socket, head, (opened) =>
-          this.#deps.onSocket(opened, socket, decision.pass, { headers, requestId }),
+          this.#deps.onSocket(opened, socket, decision.pass, requestId),
         );
         return;
       }
@@ -134,7 +132,11 @@ export class Upgrade {
     opened: (socket: RoomSocket) => void,
   ): void {
     if (socket.destroyed) return;
-    this.#server.handleUpgrade(req, socket, head, opened);
+    this.#server.handleUpgrade(req, socket, head, (accepted) => {
+      // From here on ws listens itself.
+      socket.off('error', ignored);
+      opened(accepted);
+    });
   }
 
   #addressOf(req: IncomingMessage): string {
