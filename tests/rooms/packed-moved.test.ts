@@ -7,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { exportStaff } from '../../apps/server/src/archive/export.ts';
 import { importStaff } from '../../apps/server/src/archive/import.ts';
+import { readArchive } from '../../apps/server/src/archive/reading/read-archive.ts';
 import { backUp } from '../../apps/server/src/backup/backup.ts';
 import { restoreBackup } from '../../apps/server/src/backup/restore.ts';
 import type { Prisma } from '../../apps/server/src/database.ts';
@@ -179,7 +180,10 @@ describe('a packed board in the archive of a staff', () => {
       where: { id: ada.memberId },
     });
     const imports = { id: userId, name: ada.name };
-    const { staffId } = await importStaff(before.prisma, imports, archive);
+    const file = new TextEncoder().encode(JSON.stringify(archive)).buffer;
+    const { staffId } = await readArchive(file, (read) =>
+      importStaff(before.prisma, imports, read),
+    );
     const imported = await before.prisma.board.findFirstOrThrow({ where: { staffId } });
     expect(imported.packings).toBe(0);
     const coach = await coachOn(before, ada, imported.id);

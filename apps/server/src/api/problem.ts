@@ -58,11 +58,13 @@ interface Extras {
 /** Thrown anywhere below the API; its edge answers with it. */
 export class ApiProblem extends Error {
   override name = 'ApiProblem';
+  readonly kind: ProblemKind;
   readonly problem: Problem;
   readonly headers: Record<string, string>;
 
   constructor(kind: ProblemKind, detail: string, extras: Extras = {}) {
     super(detail);
+    this.kind = kind;
     const [status, title, mend] = problemKinds[kind];
     this.problem = {
       type: `urn:stemline:problem:${kind}`,
@@ -76,14 +78,20 @@ export class ApiProblem extends Error {
   }
 }
 
-/** Input that does not fit its schema, every place named; `part`: of the request. */
+/** Places that are named at most: whoever sent worse mends these first. */
+const maxPlaces = 50;
+
+/** Input that does not fit its schema, the places named; `part`: of the request. */
 export function unfitting(part: string, issues: readonly z.core.$ZodIssue[]): ApiProblem {
-  const where = issues.map((issue) => ({
+  const where = issues.slice(0, maxPlaces).map((issue) => ({
     path: [part, ...issue.path.map(String)].join('.'),
     message: issue.message,
   }));
-  const detail = where.map(({ path, message }) => `${path}: ${message}`).join('; ');
-  return new ApiProblem('invalid', detail, { where });
+  const told = where.map(({ path, message }) => `${path}: ${message}`);
+  const more = issues.length - where.length;
+  return new ApiProblem('invalid', [...told, ...(more > 0 ? [`${more} more`] : [])].join('; '), {
+    where,
+  });
 }
 
 /** What another's and a missing thing both look like. */

@@ -154,6 +154,27 @@ describe('an import refuses', () => {
     await importer.isRefused(413, 'POST', '/api/staffs/import', larger, 'tooLarge');
   });
 
+  it('what names more faults than anybody mends at once: it tells the first of them', async () => {
+    const problem = await importer.isRefused(
+      422,
+      'POST',
+      '/api/staffs/import',
+      { ...archive, boards: Array.from({ length: 900 }, () => ({})) },
+      'invalid',
+    );
+    expect(problem.where).toHaveLength(50);
+    expect(problem.detail).toMatch(/; \d+ more$/);
+  });
+
+  it('what is no JSON, and what holds text that cannot be stored', async () => {
+    const headers = { 'content-type': 'application/json' };
+    const sent = await importer.ask('POST', '/api/staffs/import', undefined, headers);
+    expect(sent.status).toBe(400);
+    await refuses((copy) => {
+      copy.staff.name = 'half a pair: \ud83c';
+    }, /body\.staff\.name/);
+  });
+
   it('a second one of the same person at the same time', async () => {
     const answers = await Promise.all(
       [0, 1].map(() => importer.ask('POST', '/api/staffs/import', archive)),

@@ -1,41 +1,31 @@
-import { contentHash } from '@stemline/board/canonical';
-import { createBoardState } from '@stemline/board/create';
 import { structureOf } from '@stemline/football/formation';
-import type { ArchivedBoard, StaffArchive } from '@stemline/protocol/api/archive';
+import type { ArchivedBoard } from '@stemline/protocol/api/archive';
 import type { Membership } from '@stemline/protocol/api/staffs';
-import { ApiProblem } from '../api/problem.ts';
 import { record } from '../audit/audit.ts';
 import { type Prisma, type Transaction, toJson } from '../database.ts';
+import type { ReadArchive } from './reading/read-archive.ts';
+import type { ReadBoard } from './reading/said.ts';
 
 /** Stands for the member id of somebody who is no member here; his name is kept beside it. */
 const fromElsewhere = 'imported';
 
 /**
  * A new staff that holds what an archive holds, with whoever imports it as its head coach. Every id but
- * those inside the plays is new; people are names. Throws an `invalid` problem with the place for a play
- * that no board can hold and for a signed version that was changed after it was signed.
+ * those inside the plays is new; people are names.
  */
 export async function importStaff(
   prisma: Prisma,
   user: { id: string; name: string },
-  archive: StaffArchive,
+  { head, boards }: ReadArchive,
 ): Promise<Membership> {
-  const states = archive.boards.map(stateOf);
-  for (const [n, { changes }] of archive.boards.entries())
-    for (const [m, { content, hash }] of changes.entries())
-      if (contentHash(content) !== hash)
-        throw unfit(
-          `body.boards.${n}.changes.${m}`,
-          `what was sent up as “${content.play.name}” is not what it was then: its hash differs`,
-        );
   return await prisma.$transaction(
     async (transaction) => {
-      const staff = await transaction.staff.create({ data: { name: archive.staff.name } });
+      const staff = await transaction.staff.create({ data: { name: head.staff.name } });
       const member = await transaction.member.create({
         data: { staffId: staff.id, userId: user.id, role: 'headCoach', group: 'all' },
       });
       await transaction.look.createMany({
-        data: archive.looks.map((recipe, order) => ({
+        data: head.looks.map((recipe, order) => ({
           staffId: staff.id,
           name: recipe.name,
           recipe: toJson(recipe),
@@ -43,16 +33,13 @@ export async function importStaff(
           createdBy: member.id,
         })),
       });
-      for (const [n, board] of archive.boards.entries()) {
-        const bytes = states[n];
-        if (bytes)
-          await importBoard(transaction, { staffId: staff.id, memberId: member.id }, board, bytes);
-      }
+      for await (const board of boards)
+        await importBoard(transaction, { staffId: staff.id, memberId: member.id }, board);
       await record(transaction, {
         staffId: staff.id,
         by: { userId: user.id, name: user.name },
-        what: `made the staff from the archive of “${archive.staff.name}”`,
-        detail: { exportedAt: archive.exportedAt, boards: archive.boards.length },
+        what: `made the staff from the archive of “${head.staff.name}”`,
+        detail: { exportedAt: head.exportedAt, boards: head.boards },
       });
       const { id: memberId, role, group } = member;
       return { memberId, staffId: staff.id, staffName: staff.name, role, group };
@@ -61,24 +48,12 @@ export async function importStaff(
   );
 }
 
-const unfit = (path: string, message: string): ApiProblem =>
-  new ApiProblem('invalid', `${path}: ${message}`, { where: [{ path, message }] });
-
-function stateOf({ content }: ArchivedBoard, n: number): Uint8Array<ArrayBuffer> {
-  try {
-    return Uint8Array.from(createBoardState(content.play, content.notes));
-  } catch (error) {
-    throw unfit(`body.boards.${n}.content`, error instanceof Error ? error.message : String(error));
-  }
-}
-
 const dateOrNull = (at: string | null): Date | null => (at === null ? null : new Date(at));
 
 async function importBoard(
   transaction: Transaction,
   by: { staffId: string; memberId: string },
-  board: ArchivedBoard,
-  bytes: Uint8Array<ArrayBuffer>,
+  { board, state }: ReadBoard,
 ): Promise<void> {
   const { play } = board.content;
   const { id: boardId } = await transaction.board.create({
@@ -92,7 +67,7 @@ async function importBoard(
       createdAt: new Date(board.createdAt),
       updatedAt: new Date(board.updatedAt),
       archivedAt: dateOrNull(board.archivedAt),
-      updates: { create: { bytes, memberId: by.memberId } },
+      updates: { create: { bytes: state, memberId: by.memberId } },
       authors: {
         createMany: {
           data: board.authors.map(({ element, name, at }) => ({ element, name, at: new Date(at) })),

@@ -1,10 +1,10 @@
 import { createRoute } from '@hono/zod-openapi';
 import { staffArchiveSchema } from '@stemline/protocol/api/archive';
 import { membershipSchema } from '@stemline/protocol/api/staffs';
-import { named } from '../named.ts';
+import { named, pointer } from '../named.ts';
 import { needs } from '../needs.ts';
 import { staffParam } from '../params.ts';
-import { body, invalid, json, refusals, tooMany } from '../responses.ts';
+import { invalid, json, refusals, tooMany } from '../responses.ts';
 
 const archive = named(staffArchiveSchema, 'StaffArchive');
 
@@ -23,7 +23,11 @@ export const imported = createRoute({
   path: '/api/staffs/import',
   tags: ['staffs'],
   ...needs.signedIn(),
-  request: { body: body(archive) },
+  // Told and not declared as a request's: that would be read here, before the handler has it read elsewhere.
+  requestBody: {
+    required: true,
+    content: { 'application/json': { schema: { $ref: pointer('StaffArchive') } } },
+  },
   responses: {
     201: json(membershipSchema, 'The membership of whoever imported it, as head coach.'),
     401: refusals[401],

@@ -1,11 +1,12 @@
 import { exportStaff } from '../../archive/export.ts';
 import { importStaff } from '../../archive/import.ts';
+import { readArchive } from '../../archive/reading/read-archive.ts';
 import { record } from '../../audit/audit.ts';
 import { api } from '../context.ts';
 import { ApiProblem } from '../problem.ts';
 import * as contract from './contract.ts';
 
-/** Who imports at this moment, in this process: an archive takes memory and time. */
+/** Whose archive is on its way here, or read and written, in this process: that takes memory and time. */
 const importing = new Set<string>();
 const importsAtOnce = 2;
 
@@ -40,7 +41,9 @@ export const archive = api()
       throw new ApiProblem('tooMany', 'Another import is under way.');
     importing.add(user.id);
     try {
-      return c.json(await importStaff(deps.prisma, user, c.req.valid('json')), 201);
+      const bytes = await c.req.arrayBuffer();
+      const made = await readArchive(bytes, (archive) => importStaff(deps.prisma, user, archive));
+      return c.json(made, 201);
     } finally {
       importing.delete(user.id);
     }
