@@ -29,7 +29,9 @@ describe('reading an archive', () => {
   });
 
   it('ends with the thread’s memory, and not with the server’s', async () => {
-    expect(await read(emptyLists(2_000_000), { maxHeapMb: 64, patienceMs: 60_000 })).toBe('tooLarge');
+    expect(await read(emptyLists(2_000_000), { maxHeapMb: 64, patienceMs: 60_000 })).toBe(
+      'tooLarge',
+    );
   });
 
   it('ends with its time', async () => {
