@@ -1,6 +1,8 @@
-import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
+import { once } from 'node:events';
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
-import { connect } from 'node:net';
+import { createServer } from 'node:http';
+import { type AddressInfo, connect } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { asPlayerId } from '@stemline/testkit/plays';
@@ -178,22 +180,42 @@ describe('docker-compose.yml', () => {
     expect(app?.environment).toMatchObject({ REDIS_URL: 'redis://redis:6379', TRUST_PROXY: 1 });
     expect(proxy?.ports).toEqual(['127.0.0.1:4600:4600']);
     expect(proxy?.volumes?.[0]?.split(':')[0]).toBe('./apps/server/proxy/haproxy.cfg');
-    const checked = spawnSync('haproxy', ['-c', '-f', proxyFile], { encoding: 'utf8' });
+    // Nobody has this address, so nobody may say whom he speaks for.
+    expect(proxy?.environment).toEqual({ OUTER_PROXY: '$' + '{OUTER_PROXY:-255.255.255.255}' });
+    const env = { ...process.env, OUTER_PROXY: '255.255.255.255' };
+    const checked = spawnSync('haproxy', ['-c', '-f', proxyFile], { encoding: 'utf8', env });
     expect(checked.status, `${checked.stdout}${checked.stderr}`).toBe(0);
   });
 
+  it('its proxy says who calls, and believes nobody else but a proxy that is named', async () => {
+    const behind = createServer((req, res) => res.end(req.headers['x-forwarded-for']));
+    behind.listen(0, '127.0.0.1');
+    await once(behind, 'listening');
+    const { port: to } = behind.address() as AddressInfo;
+    try {
+      for (const [outer, told] of [
+        ['255.255.255.255', '127.0.0.1'],
+        ['127.0.0.1', '192.0.2.7'],
+      ] as const) {
+        const proxy = await startProxy([`127.0.0.1:${to}`], outer);
+        try {
+          const ask = () =>
+            fetch(`http://127.0.0.1:${proxy.port}/`, {
+              headers: { 'x-forwarded-for': '192.0.2.7' },
+            }).then((answer) => answer.text());
+          await expect.poll(() => ask().catch(() => ''), { timeout: 20_000 }).toBe(told);
+        } finally {
+          await proxy.end();
+        }
+      }
+    } finally {
+      behind.close();
+    }
+  });
+
   it('its proxy passes sockets, keeps a board at one server, and passes over one that is gone', async () => {
-    const port = await freePort();
-    const folder = await mkdtemp(join(tmpdir(), 'stemline-proxy-'));
     const at = ({ origin }: ServerProcess): string => origin.slice('http://'.length);
-    const here = `server a ${at(one)} check inter 200\n  server b ${at(other)} check inter 200`;
-    const text = (await readFile(proxyFile, 'utf8'))
-      .replace('bind :4600', `bind 127.0.0.1:${port}`)
-      .replaceAll(/server-template .*/g, here);
-    await writeFile(join(folder, 'haproxy.cfg'), text);
-    const proxy: ChildProcess = spawn('haproxy', ['-db', '-f', join(folder, 'haproxy.cfg')], {
-      stdio: 'ignore',
-    });
+    const { port, end } = await startProxy([at(one), at(other)]);
     try {
       const rooms = `ws://127.0.0.1:${port}/rooms`;
       const ready = () => fetch(`http://127.0.0.1:${port}/readyz`).then(({ ok }) => ok);
@@ -231,10 +253,34 @@ describe('docker-compose.yml', () => {
       if (busy === 'one') one = await startOne();
       else other = await startOne();
     } finally {
-      const gone = new Promise((resolve) => proxy.once('exit', resolve));
-      proxy.kill('SIGKILL');
-      await gone;
-      await rm(folder, { recursive: true, force: true });
+      await end();
     }
   }, 120_000);
 });
+
+/** The proxy of docker-compose.yml before these addresses. */
+async function startProxy(
+  servers: readonly string[],
+  outerProxy = '255.255.255.255',
+): Promise<{ port: number; end: () => Promise<void> }> {
+  const port = await freePort();
+  const folder = await mkdtemp(join(tmpdir(), 'stemline-proxy-'));
+  const here = servers.map((address, n) => `server s${n} ${address} check inter 200`);
+  const text = (await readFile(proxyFile, 'utf8'))
+    .replace('bind :4600', `bind 127.0.0.1:${port}`)
+    .replaceAll(/server-template .*/g, here.join('\n  '));
+  await writeFile(join(folder, 'haproxy.cfg'), text);
+  const proxy = spawn('haproxy', ['-db', '-f', join(folder, 'haproxy.cfg')], {
+    stdio: 'ignore',
+    env: { ...process.env, OUTER_PROXY: outerProxy },
+  });
+  return {
+    port,
+    async end() {
+      const gone = once(proxy, 'exit');
+      proxy.kill('SIGKILL');
+      await gone;
+      await rm(folder, { recursive: true, force: true });
+    },
+  };
+}

@@ -19,7 +19,8 @@ for (const stream of [process.stdout, process.stderr]) stream.on('error', () => 
 
 // A board at work is edited some twenty times a second. Code that runs so seldom V8 would interpret for
 // minutes; with an eighth of its usual patience it is compiled within the first, and an edit is seen sooner.
-setFlagsFromString('--interrupt-budget=8000');
+// Only the V8 of Node 20 and 21 has this setting; a later one would complain about it.
+if (process.versions.v8.startsWith('11.')) setFlagsFromString('--interrupt-budget=8000');
 
 /** The first signal or failure decides how the process ends; a second one changes nothing. */
 const ending = new Promise<{ code: number }>((resolve) => {

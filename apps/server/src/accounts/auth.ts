@@ -4,6 +4,7 @@ import { prismaAdapter } from 'better-auth/adapters/prisma';
 import type { Logger } from 'pino';
 import type { Prisma } from '../database.ts';
 import { addressHeader } from '../http/client-address.ts';
+import { passwordHash } from './password-hash.ts';
 
 const day = 24 * 60 * 60;
 
@@ -29,6 +30,7 @@ export function createAuth(options: AuthOptions) {
       enabled: true,
       minPasswordLength: passwordLength.min,
       maxPasswordLength: passwordLength.max,
+      password: passwordHash,
       // There is no mail server to verify with; an invitation link is what lets somebody in.
       requireEmailVerification: false,
     },

@@ -312,6 +312,10 @@ describe('npm run backup and npm run restore', () => {
       const backup = await command('backup', [file], dataDir);
       expect(backup, backup.said).toMatchObject({ code: 0 });
       expect(backup.said).toContain('1 staffs, 0 boards');
+      const nowhere = await command('backup', [join(folder, 'no such folder', 'x.gz')], dataDir);
+      expect(nowhere).toMatchObject({ code: 1 });
+      expect(nowhere.said).toMatch(/cannot be written \(ENOENT\): name a file/);
+      expect(nowhere.said.trim().split('\n')).toHaveLength(1);
       const refused = await command('restore', [file, '--over'], dataDir);
       expect(refused).toMatchObject({ code: 1 });
       expect(refused.said).toMatch(/already runs/);

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { once } from 'node:events';
-import { createReadStream, createWriteStream } from 'node:fs';
-import { link, rm } from 'node:fs/promises';
+import { createReadStream } from 'node:fs';
+import { type FileHandle, link, open, rm } from 'node:fs/promises';
 import { finished } from 'node:stream/promises';
 import { createGunzip, createGzip } from 'node:zlib';
 import { z } from 'zod';
@@ -43,9 +43,9 @@ export interface BackupWriter {
 /** Only the owner reads it: it holds what the database holds. Refuses a name that is taken. */
 export async function writeBackup(file: string, head: BackupHead): Promise<BackupWriter> {
   const half = `${file}.half`;
-  await rm(half, { force: true });
+  const opened = await openAnew(half);
   const zip = createGzip();
-  const out = zip.pipe(createWriteStream(half, { mode: 0o600, flags: 'wx' }));
+  const out = zip.pipe(opened.createWriteStream());
   out.on('error', (error) => zip.destroy(error));
   const hash = createHash('sha256');
   const rows: Record<string, number> = {};
@@ -72,6 +72,22 @@ export async function writeBackup(file: string, head: BackupHead): Promise<Backu
       await rm(half, { force: true });
     },
   };
+}
+
+/** Throws `CannotStart` where no file can be made. */
+async function openAnew(file: string): Promise<FileHandle> {
+  try {
+    await rm(file, { force: true });
+    return await open(file, 'wx', 0o600);
+  } catch (error) {
+    const why = error instanceof Error && 'code' in error ? error.code : error;
+    throw new CannotStart(
+      `${file} cannot be written (${why}): name a file in a folder that you may write to.`,
+      {
+        cause: error,
+      },
+    );
+  }
 }
 
 /**
