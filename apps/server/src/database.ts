@@ -70,6 +70,29 @@ export async function lockStaff(transaction: Transaction, staffId: string): Prom
   await transaction.$queryRaw`SELECT 1 FROM "Staff" WHERE id = ${staffId} FOR NO KEY UPDATE`;
 }
 
+/** What Prisma, Postgres and Node call it. */
+const awayCodes = new Set([
+  ...['P1001', 'P1002', 'P1008', 'P1017', 'P2024', 'P2028'],
+  ...['57P01', '57P02', '57P03', '53300'],
+  ...[
+    'ECONNREFUSED',
+    'ECONNRESET',
+    'EPIPE',
+    'ETIMEDOUT',
+    'EHOSTUNREACH',
+    'ENETUNREACH',
+    'ENOTFOUND',
+  ],
+]);
+/** Of errors of the driver that have no code, or one that stands for anything. */
+const awayWords =
+  /Query read timeout|Connection terminated|timeout exceeded when trying to connect|Can't reach database server/;
+
+/** The database could not be reached, or not in time; what was asked of it may be right. */
+export const isAway = (error: unknown): boolean =>
+  error instanceof Error &&
+  (('code' in error && awayCodes.has(String(error.code))) || awayWords.test(error.message));
+
 /** A unique index said no. */
 export const isTaken = (error: unknown): boolean =>
   error instanceof Error && 'code' in error && error.code === 'P2002';

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { api } from '../api/context.ts';
+import { failure } from '../api/errors.ts';
 import { unfitting } from '../api/problem.ts';
 import { addressHeader } from '../http/client-address.ts';
 import { accountRoutes } from './contract.ts';
@@ -25,6 +26,7 @@ for (const { method, path, body: schema, endsSessions } of accountRoutes) {
       new Request(c.req.url, { method: c.req.method, headers, body }),
     );
     await settle?.(await resultOf(answer));
+    if (answer.status >= 500) throw await failure(c);
     // A room may still rely on a session that has just ended.
     if (leaves && answer.ok) await rooms.accessChanged({ userId: leaves.user.id });
     return answer;

@@ -2,12 +2,17 @@ import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
 import type { IncomingMessage } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import pino from 'pino';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { createAuth } from '../accounts/auth.ts';
+import { sessionReader } from '../accounts/session.ts';
 import { createApp } from '../api/app.ts';
 import { api } from '../api/context.ts';
 import { answerError } from '../api/errors.ts';
+import { openDatabase } from '../database.ts';
 import { readEnv } from '../env.ts';
+import { readMigrations } from '../migrations/folder.ts';
+import { whyUnready } from '../migrations/unready.ts';
 import { startApp, type TestApp } from '../testing/app.ts';
 import type { Person } from '../testing/person.ts';
 import { addressHeader, clientAddress } from './client-address.ts';
@@ -136,6 +141,47 @@ describe('a problem', () => {
     expect(answer.headers.get('content-type')).toBe('application/problem+json');
     expect(answer.text).not.toMatch(/secret|\.ts|stack/);
     expect(answer.text).toContain(answer.headers.get('x-request-id'));
+  });
+});
+
+describe('while the database is away', () => {
+  it('everything that needs it answers that it may be tried again', async () => {
+    const log = pino({ level: 'silent' });
+    // Nobody listens there.
+    const prisma = openDatabase('postgresql://nobody@127.0.0.1:1/nothing', () => undefined);
+    const auth = createAuth({
+      prisma,
+      log,
+      secret: 'a secret for tests that is long enough',
+      publicUrl: null,
+    });
+    const migrations = await readMigrations();
+    const away = await startApp({
+      prisma,
+      auth,
+      sessionOf: sessionReader(auth),
+      unready: () => whyUnready(prisma, migrations),
+    });
+    const { cookie } = head;
+    const answers = [];
+    for (const [method, path, body] of [
+      ['GET', '/api/me', undefined],
+      ['GET', boards, undefined],
+      ['POST', '/api/staffs', { name: 'Alder Point' }],
+      ['POST', '/api/auth/sign-in/email', { email: 'ada@example.test', password: 'long enough' }],
+      [
+        'POST',
+        '/api/auth/sign-up/email',
+        { name: 'Ada Holm', email: 'ada@example.test', password: 'long enough, really' },
+      ],
+      ['POST', '/api/auth/sign-out', {}],
+    ] as const) {
+      const answer = await away.stranger().ask(method, path, body, cookie ? { cookie } : {});
+      answers.push(`${path} ${answer.status} ${answer.headers.get('content-type')}`);
+      expect(answer.text).not.toMatch(/127\.0\.0\.1|ECONN|nobody/);
+    }
+    expect(answers.filter((told) => !told.endsWith(' 503 application/problem+json'))).toEqual([]);
+    await prisma.$disconnect();
   });
 });
 
