@@ -29,8 +29,10 @@ export interface ConnectionDeps {
 
 /** Bytes that may wait before presence, which the next one outdates, is left out. */
 const lagBytes = 65_536;
-/** A client this many updates ahead of the store is not read further. */
-const maxUnsavedUpdates = 256;
+/** What a client sends this many updates ahead of the store waits, and no more is read of it (R83). */
+const maxUnsavedUpdates = 64;
+/** Bytes of frames that may wait: what a socket brings after it was told to stop is far less. */
+const maxWaitingBytes = 4_194_304;
 const heartbeat = packWithPing(heartbeatFrame);
 
 /**
@@ -47,6 +49,7 @@ export class Connection implements SocketOwner {
   #onEnd: (() => void)[] | null = null;
   #listener: Listener | null = null;
   #waiting: Uint8Array[] | null = null;
+  #waitingBytes = 0;
   #holds = 0;
   #closed = false;
   /** Changing sync frames accepted, and how many of them are durable. */
@@ -163,6 +166,8 @@ export class Connection implements SocketOwner {
     this.#received += received;
     this.#durable += durable;
     this.#direct();
+    // In a turn of their own: others have written meanwhile, and somebody is told of this just now.
+    if (this.#waiting && !this.#isBusy) setImmediate(() => this.#handOver());
   }
 
   refuse(refusal: Refusal): void {
@@ -197,14 +202,21 @@ export class Connection implements SocketOwner {
       return;
     }
     const bytes = new Uint8Array(data);
-    if (this.#listener && this.#holds === 0) this.#listener.receive(this, bytes);
+    if (this.#listener && !this.#isBusy && !this.#waiting) this.#listener.receive(this, bytes);
     else this.#keep(bytes);
   }
 
   #keep(bytes: Uint8Array): void {
     this.#waiting ??= [];
-    if (this.#waiting.length < this.#deps.limits.maxWaitingFrames) this.#waiting.push(bytes);
-    else this.refuse('tooMany');
+    this.#waiting.push(bytes);
+    this.#waitingBytes += bytes.byteLength;
+    if (this.#waitingBytes > maxWaitingBytes) this.refuse('tooMany');
+    else this.#direct();
+  }
+
+  /** Nothing of it is taken for now. */
+  get #isBusy(): boolean {
+    return this.#holds > 0 || this.#received - this.#durable >= maxUnsavedUpdates;
   }
 
   get #isOpen(): boolean {
@@ -215,27 +227,31 @@ export class Connection implements SocketOwner {
     return this.#outlet.lag - this.#answerBytes;
   }
 
-  /** Reads on, or stops while it is held or too far ahead of the store (R83). */
+  /** Reads on, or stops: while it is held, too far ahead of the store, or much of it waits for the room (R21, R83). */
   #direct(): void {
     if (this.#closed) return;
-    const stop = this.#holds > 0 || this.#received - this.#durable > maxUnsavedUpdates;
+    const waiting = this.#waiting?.length ?? 0;
+    const stop = this.#isBusy || waiting >= this.#deps.limits.maxWaitingFrames;
     if (stop && !this.#socket.isPaused) this.#socket.pause();
     else if (!stop && this.#socket.isPaused) this.#socket.resume();
   }
 
   #handOver(): void {
     const waiting = this.#waiting;
-    if (!waiting || !this.#listener || this.#holds > 0) return;
+    if (!waiting || !this.#listener || this.#isBusy) return;
+    // Whatever handing over brings about finds nothing to hand over.
     this.#waiting = null;
-    for (const [i, bytes] of waiting.entries()) {
-      if (this.#closed) return;
-      // What was just handed over made the listener ask for a pause.
-      if (this.#holds > 0) {
-        this.#waiting = [...waiting.slice(i), ...(this.#waiting ?? [])];
-        return;
-      }
+    let next = 0;
+    // What is handed over may make the listener ask for a pause, or close.
+    while (next < waiting.length && !this.#isBusy && !this.#closed) {
+      const bytes = waiting[next] as Uint8Array;
+      next += 1;
+      this.#waitingBytes -= bytes.byteLength;
       this.#listener.receive(this, bytes);
     }
+    if (this.#closed) return;
+    if (next < waiting.length) this.#waiting = waiting.slice(next);
+    this.#direct();
   }
 
   ponged(): void {

@@ -16,7 +16,7 @@ import type { Background } from './background.ts';
 import { BoardState, type DurableChange, type Sender } from './board-state.ts';
 import type { Checker } from './checking/checker.ts';
 import type { Connection, Listener } from './connection.ts';
-import type { CostlyRefusals } from './costly-refusals.ts';
+import type { CostlyUpdates } from './costly-updates.ts';
 import { Early } from './early.ts';
 import type { Peers, PeersListener } from './fan-out/peers.ts';
 import { Folding } from './folding.ts';
@@ -51,7 +51,7 @@ export interface RoomDeps {
   checker: Checker;
   staffLooks: StaffLooks;
   quarantine: Quarantine;
-  costlyRefusals: CostlyRefusals;
+  costlyUpdates: CostlyUpdates;
   metrics: RoomMetrics;
   outbox: Outbox;
   now: () => Date;
@@ -411,7 +411,7 @@ export class Room implements Listener {
       return;
     }
     const isCaughtUp = this.#caughtUpFor === connection;
-    const waitMs = this.#deps.costlyRefusals.waitMs(connection.pass.member.id);
+    const waitMs = this.#deps.costlyUpdates.waitMs(connection.pass.member.id);
     // Judged a second time with the store at hand, it has waited: that refusal has to be said.
     if (waitMs > 0 && !isCaughtUp) {
       this.#changeLater(connection, update, frames, waitMs);
@@ -429,18 +429,20 @@ export class Room implements Listener {
       at,
       rebased: false,
     });
+    const took = performance.now() - at;
     if (!refusal) {
+      this.#deps.costlyUpdates.taken(connection.pass.member.id, took);
       connection.count({ received: frames });
       return;
     }
-    this.#deps.costlyRefusals.note(connection.pass.member.id, performance.now() - at);
+    this.#deps.costlyUpdates.refused(connection.pass.member.id, took);
     if (!this.#peers || isCaughtUp) this.#refuse(connection, update, refusal);
     else void this.#judgeCaughtUp(connection, update, frames);
   }
 
-  /** What he had refused took long to judge: the others come first (R76). */
+  /** What he wrote before took long to judge: the others come first (R76). */
   #changeLater(connection: Connection, update: Uint8Array, frames: number, waitMs: number): void {
-    const waitsNoMore = this.#deps.costlyRefusals.keep(
+    const waitsNoMore = this.#deps.costlyUpdates.keep(
       connection.pass.member.id,
       update.byteLength,
     );

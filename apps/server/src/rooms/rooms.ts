@@ -16,7 +16,7 @@ import { Background } from './background.ts';
 import type { Sender } from './board-state.ts';
 import { Checker } from './checking/checker.ts';
 import { Connection, type ConnectionDeps } from './connection.ts';
-import { CostlyRefusals } from './costly-refusals.ts';
+import { CostlyUpdates } from './costly-updates.ts';
 import { Door } from './door.ts';
 import { FanOut } from './fan-out/fan-out.ts';
 import { Heartbeats } from './heartbeats.ts';
@@ -108,7 +108,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
   });
   const staffLooks = new StaffLooks(store);
   const quarantine = new Quarantine({ store, limits, background, metrics, note });
-  const costlyRefusals = new CostlyRefusals();
+  const costlyUpdates = new CostlyUpdates();
   const log = new Log({
     store,
     limits,
@@ -184,7 +184,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
       checker,
       staffLooks,
       quarantine,
-      costlyRefusals,
+      costlyUpdates,
       metrics,
       outbox,
       now,
