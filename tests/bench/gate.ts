@@ -78,7 +78,14 @@ for (const rows of [6, 40, 200]) {
   const applied: (() => void)[] = [];
   for (const update of updates) {
     judged.push(() => {
-      judge({ shadow, update, member: 'ann', clients: () => undefined, scope: { kind: 'all' } });
+      judge({
+        shadow,
+        update,
+        member: 'ann',
+        clients: () => undefined,
+        mayBring: () => 1,
+        scope: { kind: 'all' },
+      });
     });
     applied.push(() => Y.applyUpdate(plain, update));
   }

@@ -8,17 +8,20 @@ export type Json =
   | { readonly [key: string]: Json };
 
 const maxDepth = 24;
-const loneSurrogate = /\p{Surrogate}/u;
+const unfit = /\0|\p{Surrogate}/u;
 
-/** UTF-8 cannot carry half a character: two editors would then hold different strings. */
-export const isWellFormed = (text: string): boolean => !loneSurrogate.test(text);
+/**
+ * UTF-8 cannot carry half a character: two editors would then hold different strings. Postgres cannot keep
+ * NUL in text, and what goes into a board goes into sign-offs and archives too.
+ */
+export const isFitText = (text: string): boolean => !unfit.test(text);
 
 /** Why a value is not plain JSON, or null when it is. Shared types, dates, bytes, NaN and odd prototypes are not. */
 export function whyNotJson(value: unknown, depth = 0): string | null {
   if (depth > maxDepth) return `it is nested deeper than ${maxDepth}`;
   if (value === null || typeof value === 'boolean') return null;
   if (typeof value === 'string')
-    return isWellFormed(value) ? null : 'a text holds half a character';
+    return isFitText(value) ? null : 'a text holds half a character or NUL';
   if (typeof value === 'number') return Number.isFinite(value) ? null : 'a number is not finite';
   if (Array.isArray(value)) {
     for (const item of value) {
@@ -29,7 +32,9 @@ export function whyNotJson(value: unknown, depth = 0): string | null {
   }
   if (typeof value !== 'object' || !isPlain(value)) return 'it is not plain data';
   for (const [key, item] of Object.entries(value)) {
-    const why = isWellFormed(key) ? whyNotJson(item, depth + 1) : 'a name holds half a character';
+    const why = isFitText(key)
+      ? whyNotJson(item, depth + 1)
+      : 'a name holds half a character or NUL';
     if (why !== null) return why;
   }
   return null;

@@ -9,7 +9,13 @@ import * as Y from 'yjs';
 import { createBoardState, creatorClient } from './create.ts';
 import type { EditScope } from './edit-scope.ts';
 import type { Verdict } from './judge.ts';
-import { maxStoredOfPlayers, maxStructsOfUpdate } from './limits.ts';
+import {
+  maxDeletionsOfUpdate,
+  maxStoredOfPlayers,
+  maxStructsOfUpdate,
+  maxWritersOfMember,
+  maxWritersOfUpdate,
+} from './limits.ts';
 import { mapRoots } from './schema.ts';
 
 // Properties run for as long as a busy machine needs.
@@ -215,6 +221,67 @@ describe('hostile bytes', () => {
     expect(gate.offer('eve', pieces(maxStructsOfUpdate))).toMatchObject({ shadow: 'dirty' });
   });
 
+  /** Nothing but deletions: of so many client ids, and so many runs of each. */
+  const deletions = (clients: readonly number[], runs: number): Uint8Array => {
+    const encoder = encoding.createEncoder();
+    encoding.writeVarUint(encoder, 0);
+    encoding.writeVarUint(encoder, clients.length);
+    for (const client of clients) {
+      encoding.writeVarUint(encoder, client);
+      encoding.writeVarUint(encoder, runs);
+      for (let run = 0; run < runs; run++) {
+        encoding.writeVarUint(encoder, run * 2);
+        encoding.writeVarUint(encoder, 1);
+      }
+    }
+    return encoding.toUint8Array(encoder);
+  };
+
+  it('deletions of what nobody wrote, and more runs of them than there can be, are refused before they are tried', () => {
+    const gate = new Gate(state);
+    const strangers = Array.from({ length: 1_000 }, (_, i) => 10_000 + i);
+    for (const [update, code] of [
+      [deletions(strangers, 1), 'pending'],
+      [deletions([creatorClient], maxDeletionsOfUpdate + 1_000), 'tooLarge'],
+    ] as const)
+      expect(gate.offer('eve', update)).toMatchObject({ ok: false, code, shadow: 'clean' });
+  });
+
+  it('client ids without a piece of content are counted all the same: nobody may bring them without end', () => {
+    const gate = new Gate(state);
+    /** An empty piece under each of these ids. */
+    const empty = (first: number, count: number): Uint8Array => {
+      const encoder = encoding.createEncoder();
+      encoding.writeVarUint(encoder, count);
+      // Yjs writes the highest id first.
+      for (let client = first + count - 1; client >= first; client--) {
+        for (const value of [1, client, 0]) encoding.writeVarUint(encoder, value);
+        encoding.writeUint8(encoder, 0);
+        encoding.writeVarUint(encoder, 1);
+      }
+      encoding.writeVarUint(encoder, 0);
+      return encoding.toUint8Array(encoder);
+    };
+    const line: EditScope = { kind: 'positions', positions: ['C', 'G', 'T'] };
+    let taken = 0;
+    let verdict = gate.offer('eve', empty(1_000, maxWritersOfUpdate), line);
+    while (verdict.ok && taken < 2 * maxWritersOfMember) {
+      taken += maxWritersOfUpdate;
+      verdict = gate.offer('eve', empty(1_000 + taken, maxWritersOfUpdate), line);
+    }
+    expect(taken).toBe(maxWritersOfMember);
+    expect(verdict).toMatchObject({ ok: false, code: 'tooLarge', shadow: 'clean' });
+    // Whom he knows already he may go on writing under, and nobody else is held up.
+    expect(
+      codeOf(
+        gate.offer(
+          'ann',
+          updateOf((ydoc) => ydoc.getMap('meta').set('name', 'Ann')),
+        ),
+      ),
+    ).toBe('ok');
+  });
+
   it('bytes after the end are malformed', () => {
     const honest = updateOf((ydoc) => ydoc.getMap('spots').set('H', [0, 0]));
     const gate = new Gate(state);
@@ -288,6 +355,15 @@ describe('what no board can hold', () => {
     [
       'a name behind a megabyte of blanks',
       (ydoc) => ydoc.getMap('meta').set('name', `Play${' '.repeat(500_000)}`),
+    ],
+    ['NUL in a name', (ydoc) => ydoc.getMap('meta').set('name', 'Lan\0tern')],
+    [
+      'NUL in the notes',
+      (ydoc) => {
+        const paragraph = new Y.XmlElement('paragraph');
+        paragraph.insert(0, [new Y.XmlText('Eyes\0up')]);
+        ydoc.getXmlFragment('notes').insert(0, [paragraph]);
+      },
     ],
     ['no name', (ydoc) => ydoc.getMap('meta').delete('name')],
     ['another version', (ydoc) => ydoc.getMap('meta').set('version', 2)],

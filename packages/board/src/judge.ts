@@ -7,6 +7,7 @@ import { type Effect, effectOf, keysOf, type ValueChange } from './effect.ts';
 import { type ElementKey, elementKey } from './element-key.ts';
 import {
   maxBranchesOfCard,
+  maxDeletionsOfUpdate,
   maxRowsOfCard,
   maxStoredBranches,
   maxStoredOfPlayers,
@@ -14,6 +15,7 @@ import {
   maxStoredRows,
   maxStructsOfUpdate,
   maxWorkOfUpdate,
+  maxWritersOfMember,
   maxWritersOfUpdate,
 } from './limits.ts';
 import { readNotes } from './notes/read.ts';
@@ -33,6 +35,8 @@ export interface Trial {
   readonly member: string;
   /** Whom a client id is bound to; undefined when nobody has used it yet. */
   readonly clients: (client: number) => string | undefined;
+  /** How many client ids that nobody has used yet the member may bring. */
+  readonly mayBring: () => number;
   readonly scope: EditScope;
 }
 
@@ -111,6 +115,11 @@ const tooManyPieces: Objection = {
   why: `it is of more than ${maxStructsOfUpdate} pieces, which no edit is`,
   mend: afresh,
 };
+const tooManyWriters: Objection = {
+  code: 'tooLarge',
+  why: `nobody may write to one board under more than ${maxWritersOfMember} client ids`,
+  mend: 'Duplicate the board and go on there: a copy starts without its history.',
+};
 const pending: Objection = {
   code: 'pending',
   why: 'it builds on a change that never reached the board',
@@ -138,14 +147,17 @@ interface Read {
  * What can be told of an update before it is tried. Structs the board has are no news: an answer to an
  * older question may carry a colleague's, and Yjs leaves them aside by their ids.
  */
-function readUpdate({ shadow, update, member, clients }: Trial): Read | Objection {
-  let structs: ReturnType<typeof Y.decodeUpdate>['structs'];
+function readUpdate({ shadow, update, member, clients, mayBring }: Trial): Read | Objection {
+  let decoded: ReturnType<typeof Y.decodeUpdate>;
   try {
-    ({ structs } = Y.decodeUpdate(update));
+    decoded = Y.decodeUpdate(update);
   } catch (error) {
     return malformed(`it cannot be read: ${messageOf(error)}`);
   }
+  const { structs } = decoded;
   if (structs.length > maxStructsOfUpdate) return tooManyPieces;
+  const against = whyNotDelete(decoded, shadow.ydoc);
+  if (against !== null) return against;
   const writers = new Set<number>();
   for (const struct of structs) {
     if (struct instanceof Y.Skip) continue;
@@ -163,8 +175,10 @@ function readUpdate({ shadow, update, member, clients }: Trial): Read | Objectio
   if (writers.size > maxWritersOfUpdate) {
     return malformed(`it is written under more than ${maxWritersOfUpdate} client ids`);
   }
+  let brought = 0;
   for (const client of writers) {
     const owner = clients(client);
+    if (owner === undefined) brought += 1;
     if (client === creatorClient || (owner !== undefined && owner !== member)) {
       return {
         code: 'foreignClient',
@@ -173,7 +187,27 @@ function readUpdate({ shadow, update, member, clients }: Trial): Read | Objectio
       };
     }
   }
+  if (brought > 0 && brought > mayBring()) return tooManyWriters;
   return { writers: [...writers], structs: structs.length };
+}
+
+/** Deletions are told by client id; of one that neither the board nor the update knows they would wait for ever. */
+function whyNotDelete(
+  { structs, ds }: ReturnType<typeof Y.decodeUpdate>,
+  { store }: Y.Doc,
+): Objection | null {
+  let runs = 0;
+  let own: Set<number> | null = null;
+  for (const [client, deleted] of ds.clients) {
+    runs += deleted.length;
+    if (store.clients.has(client)) continue;
+    own ??= new Set(structs.map(({ id }) => id.client));
+    if (!own.has(client)) return pending;
+  }
+  if (runs <= maxDeletionsOfUpdate) return null;
+  let there = 0;
+  for (const pieces of store.clients.values()) there += pieces.length;
+  return runs <= maxDeletionsOfUpdate + there + structs.length ? null : tooManyPieces;
 }
 
 /** The root that it is written to, when no board has such a one. */

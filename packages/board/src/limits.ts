@@ -30,10 +30,17 @@ export const maxUndoSteps = 200;
 /** Client ids that one update may bring: a coach who was offline over many reloads has one for each. */
 export const maxWritersOfUpdate = 500;
 /**
+ * Client ids of one member on one board: one for each time that he opened it and wrote. Yjs goes through all
+ * of a board's with every edit, here and in every browser: 4,000 cost an edit some 2 ms.
+ */
+export const maxWritersOfMember = 5_000;
+/**
  * Pieces (Yjs' structs) that one update may bring: twice what the fullest board is made of. A frame full of
  * them would hold the server for as long as it takes to read each.
  */
 export const maxStructsOfUpdate = 20_000;
+/** Runs of deletions that one update may tell beyond those that the board has: an answer to a sync tells all it knows. */
+export const maxDeletionsOfUpdate = 20_000;
 /**
  * Steps that Yjs may take to bring one update in (work.ts). A coach who moved twenty players offline while
  * each was moved fifty thousand times by others makes it take a million.

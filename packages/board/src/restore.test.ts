@@ -48,6 +48,7 @@ describe('a board restored to how it was', () => {
             update,
             member: 'restorer',
             clients: (client) => (client === 202 ? undefined : 'somebody else'),
+            mayBring: () => 1,
             scope: { kind: 'all' },
           });
           expect(verdict).toMatchObject({ ok: true, news: true });

@@ -96,7 +96,7 @@ describe('an update that makes work of itself', () => {
     ],
     [
       'a long text, every other letter gone',
-      update([{ client: 1000, structs: [text('x'.repeat(200_000))] }], every(100_000)),
+      update([{ client: 1000, structs: [text('x'.repeat(200_000))] }], every(20_000)),
     ],
   ])('%s: refused before it is done', (_, bytes) => {
     const gate = new Gate(state);

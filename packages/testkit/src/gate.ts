@@ -1,5 +1,6 @@
 import type { EditScope } from '@stemline/board/edit-scope';
 import { judge, type Verdict } from '@stemline/board/judge';
+import { maxWritersOfMember } from '@stemline/board/limits';
 import { Shadow } from '@stemline/board/shadow';
 import * as Y from 'yjs';
 
@@ -33,6 +34,8 @@ export class Gate {
       update,
       member,
       clients: (client) => this.#bound.get(client),
+      mayBring: () =>
+        maxWritersOfMember - [...this.#bound.values()].filter((whose) => whose === member).length,
       scope,
     });
     if (verdict.ok) {

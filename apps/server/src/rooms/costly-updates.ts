@@ -70,7 +70,12 @@ export class CostlyUpdates {
 
   #accountOf(memberId: string): Account {
     const now = performance.now();
-    const account = this.#accounts.get(memberId) ?? { until: now, owed: 0, at: now, waitingBytes: 0 };
+    const account = this.#accounts.get(memberId) ?? {
+      until: now,
+      owed: 0,
+      at: now,
+      waitingBytes: 0,
+    };
     this.#accounts.set(memberId, account);
     return account;
   }

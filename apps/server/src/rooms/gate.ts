@@ -8,6 +8,7 @@ import {
   type Trial,
   type Verdict,
 } from '@stemline/board/judge';
+import { maxWritersOfMember } from '@stemline/board/limits';
 import { type MapRoot, notesRoot } from '@stemline/board/schema';
 import { Shadow } from '@stemline/board/shadow';
 import type * as Y from 'yjs';
@@ -64,6 +65,7 @@ export class Gate {
       update,
       member,
       clients: (clientId) => this.#boundTo(clientId),
+      mayBring: () => this.#mayBring(member),
       scope,
     });
     if (!verdict.ok) {
@@ -85,7 +87,8 @@ export class Gate {
   ): { verdict: Verdict; ydoc: Y.Doc; end: () => void } {
     const shadow = new Shadow(state);
     const clients = (clientId: number): string | undefined => this.#boundTo(clientId);
-    const verdict = this.#try({ shadow, update, member, clients, scope });
+    const mayBring = (): number => this.#mayBring(member);
+    const verdict = this.#try({ shadow, update, member, clients, mayBring, scope });
     return { verdict, ydoc: shadow.ydoc, end: () => shadow.destroy() };
   }
 
@@ -145,6 +148,13 @@ export class Gate {
         shadow: 'dirty',
       };
     }
+  }
+
+  /** Counted where somebody writes under a new id: once for each time that a page is opened. */
+  #mayBring(member: string): number {
+    let has = 0;
+    for (const whose of this.#deps.clients.values()) if (whose === member) has += 1;
+    return maxWritersOfMember - has;
   }
 
   #boundTo(clientId: number): string | undefined {

@@ -442,10 +442,7 @@ export class Room implements Listener {
 
   /** What he wrote before took long to judge: the others come first (R76). */
   #changeLater(connection: Connection, update: Uint8Array, frames: number, waitMs: number): void {
-    const waitsNoMore = this.#deps.costlyUpdates.keep(
-      connection.pass.member.id,
-      update.byteLength,
-    );
+    const waitsNoMore = this.#deps.costlyUpdates.keep(connection.pass.member.id, update.byteLength);
     if (!waitsNoMore) {
       this.#turnAway(connection, 'tooMany', 'edits while earlier ones are paid for');
       return;

@@ -1,6 +1,6 @@
 import * as Y from 'yjs';
 import type { NoteNode } from '../board-play.ts';
-import { whyNotJson } from '../json.ts';
+import { isFitText, whyNotJson } from '../json.ts';
 import { maxNoteDepth, maxNoteNodes, maxNotesLength, maxNoteTextLength } from '../limits.ts';
 import { kindOf, markAttrs, markNames } from './kinds.ts';
 
@@ -117,6 +117,7 @@ function readText(text: Y.XmlText, parentName: string, reading: Reading): NoteNo
         reading.problems.add(`the notes are longer than ${maxNotesLength} characters`);
         return runs;
       }
+      if (!isFitText(content.str)) reading.problems.add('a text holds half a character or NUL');
       const marks = parentName === 'codeBlock' ? [] : readMarks(format, reading);
       appendText(runs, [
         { type: 'text', text: content.str, ...(marks.length > 0 ? { marks } : {}) },
