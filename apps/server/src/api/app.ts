@@ -2,7 +2,7 @@ import { requestId } from 'hono/request-id';
 import { passwordPaths } from '../accounts/contract.ts';
 import { accounts } from '../accounts/routes.ts';
 import { clientAddress } from '../http/client-address.ts';
-import { importPath, jsonBodies } from '../http/json-bodies.ts';
+import { jsonBodies } from '../http/json-bodies.ts';
 import { originCheck, sameOriginWrites } from '../http/origin.ts';
 import { requestLimit } from '../http/request-limit.ts';
 import { requestLog } from '../http/request-log.ts';
@@ -23,7 +23,7 @@ import { looks } from './looks/handlers.ts';
 import { me } from './me/handlers.ts';
 import { members } from './members/handlers.ts';
 import { metrics } from './metrics/handlers.ts';
-import { needs } from './needs.ts';
+import { bodiesOfTheSignedIn } from './needs.ts';
 import { staffs } from './staffs/handlers.ts';
 import { versions } from './versions/handlers.ts';
 
@@ -43,8 +43,7 @@ export function createApp(deps: Deps) {
   const passwords = requestLimit(deps.signInsPerMinute, 'sign-ins, sign-ups and new passwords');
   for (const path of passwordPaths) base.use(path, passwords);
   base.use(sameOriginWrites(originCheck(deps.publicUrl)));
-  // Nobody but who is signed in may have us read as much as an archive.
-  base.use(importPath, needs.signedIn().middleware);
+  base.use('/api/*', bodiesOfTheSignedIn);
   base.use('/api/*', jsonBodies);
 
   const routes = base

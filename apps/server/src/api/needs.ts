@@ -30,7 +30,7 @@ export const needs = {
     guard(
       null,
       createMiddleware<With<{ signedIn: SignedIn }>>(async (c, next) => {
-        c.set('signedIn', await signedIn(c.var.deps, c.req.raw.headers));
+        c.set('signedIn', await signedIn(c.var.deps, c.req.raw));
         await next();
       }),
     ),
@@ -38,7 +38,7 @@ export const needs = {
     guard(
       action,
       createMiddleware<OnStaff>(async (c, next) => {
-        const { user } = await signedIn(c.var.deps, c.req.raw.headers);
+        const { user } = await signedIn(c.var.deps, c.req.raw);
         const id = c.req.param('staff');
         const standing = id && isId(id) ? await standingOn(c.var.deps.prisma, user, id) : null;
         if (!standing) throw notFound('staff');
@@ -108,7 +108,7 @@ function onBoard(
   return guard(
     action,
     createMiddleware<OnBoard>(async (c, next) => {
-      const { user } = await signedIn(c.var.deps, c.req.raw.headers);
+      const { user } = await signedIn(c.var.deps, c.req.raw);
       const id = c.req.param(param);
       const boardId = id && isId(id) ? await boardOf(c.var.deps, id) : undefined;
       const board = boardId
@@ -127,11 +127,21 @@ function onBoard(
   );
 }
 
-async function signedIn({ sessionOf }: Deps, headers: Headers): Promise<SignedIn> {
-  const found = await sessionOf(headers);
+/** Asked once a request, however many ask. */
+const known = new WeakMap<Request, SignedIn>();
+
+async function signedIn({ sessionOf }: Deps, request: Request): Promise<SignedIn> {
+  const found = known.get(request) ?? (await sessionOf(request.headers));
   if (!found) throw new ApiProblem('notSignedIn', 'Nobody is signed in with this request.');
+  known.set(request, found);
   return found;
 }
+
+/** Of who is not signed in no body is read but that of a sign-in or a sign-up: reading takes time. */
+export const bodiesOfTheSignedIn = createMiddleware<AppEnv>(async (c, next) => {
+  if (c.req.raw.body && !c.req.path.startsWith('/api/auth/')) await signedIn(c.var.deps, c.req.raw);
+  await next();
+});
 
 export function checkRight(standing: Standing, action: Action): void {
   if (may(standing.role, action)) return;

@@ -31,7 +31,7 @@ export async function startCluster(
   };
   try {
     const database = env.DATABASE_URL ?? (await embedded(env, say, complain, started));
-    const redis = env.REDIS_URL ?? (await ownRedis(started));
+    const redis = env.REDIS_URL ?? (await ownRedis(complain, started));
     const shared = {
       DATABASE_URL: database,
       REDIS_URL: redis,
@@ -80,9 +80,12 @@ async function embedded(
   return postgres.url;
 }
 
-async function ownRedis(started: (() => Promise<void>)[]): Promise<string> {
+async function ownRedis(
+  complain: (sentence: string) => void,
+  started: (() => Promise<void>)[],
+): Promise<string> {
   try {
-    const redis = await startRedis();
+    const redis = await startRedis((why) => complain(`Redis is started again: ${why}`));
     started.push(() => redis.stop());
     return redis.url;
   } catch (error) {

@@ -18,11 +18,43 @@ export interface OwnRedis {
   stop(): Promise<void>;
 }
 
-/** Debian's `redis-server`, on this machine only; throws `CannotStart` when there is none. */
-export async function startRedis(): Promise<OwnRedis> {
+/** Pause before one that ended by itself is started again, milliseconds. */
+const restartMs = 500;
+
+/**
+ * Debian's `redis-server`, on this machine only; throws `CannotStart` when there is none. `onRestart`: it
+ * ended by itself and is started again; left out, it stays away.
+ */
+export async function startRedis(onRestart?: (why: string) => void): Promise<OwnRedis> {
   const port = await freePort();
   const folder = await mkdtemp(join(tmpdir(), 'stemline-redis-'));
-  let running = await start(port, folder);
+  let isStopping = false;
+  let restarting: NodeJS.Timeout | null = null;
+  const launch = async (): Promise<ChildProcess> => {
+    const launched = await start(port, folder);
+    launched.once('exit', (code, signal) => {
+      if (isStopping || !onRestart) return;
+      onRestart(`it ended by itself (${signal ?? `code ${code}`})`);
+      again(onRestart);
+    });
+    return launched;
+  };
+  const again = (say: (why: string) => void): void => {
+    restarting = setTimeout(() => {
+      launch().then(
+        async (launched) => {
+          running = launched;
+          if (isStopping) await end('SIGTERM');
+        },
+        (error: Error) => {
+          if (isStopping) return;
+          say(error.message);
+          again(say);
+        },
+      );
+    }, restartMs);
+  };
+  let running = await launch();
   const end = async (signal: NodeJS.Signals): Promise<void> => {
     if (running.exitCode !== null || running.signalCode !== null) return;
     const gone = new Promise((resolve) => running.once('exit', resolve));
@@ -33,11 +65,13 @@ export async function startRedis(): Promise<OwnRedis> {
     url: `redis://127.0.0.1:${port}`,
     kill: () => end('SIGKILL'),
     start: async () => {
-      running = await start(port, folder);
+      running = await launch();
     },
     freeze: () => void running.kill('SIGSTOP'),
     thaw: () => void running.kill('SIGCONT'),
     stop: async () => {
+      isStopping = true;
+      if (restarting) clearTimeout(restarting);
       running.kill('SIGCONT');
       await end('SIGTERM');
       await rm(folder, { recursive: true, force: true });

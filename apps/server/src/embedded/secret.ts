@@ -1,7 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { giveToOwnerOf } from './owner.ts';
+import { giveToOwnerOf, makeFolder } from './owner.ts';
 
 /** A secret of 32 random bytes kept in a file that only its owner reads; made the first time. */
 export async function readOrMakeSecret(dataDir: string, name: string): Promise<string> {
@@ -11,6 +11,8 @@ export async function readOrMakeSecret(dataDir: string, name: string): Promise<s
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code !== 'ENOENT') throw error;
   }
+  // With a database of one's own nothing else has made the folder.
+  await makeFolder(dataDir);
   const secret = randomBytes(32).toString('base64url');
   await writeFile(file, `${secret}\n`, { mode: 0o600, flag: 'wx' });
   await giveToOwnerOf(dataDir, file);

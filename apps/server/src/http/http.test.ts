@@ -144,6 +144,20 @@ describe('a problem', () => {
   });
 });
 
+describe('a body', () => {
+  it('is not read of who is not signed in', async () => {
+    for (const body of ['{"name":', '{"name":"Alder"}', 'x'.repeat(1_000)])
+      await stranger.isRefused(401, 'POST', '/api/staffs', body, 'notSignedIn');
+    await head.isRefused(400, 'POST', '/api/staffs', '{"name":', 'malformed');
+  });
+
+  it('of more values than anything sent has is refused before it is looked at', async () => {
+    const many = { name: Array.from({ length: 30_000 }, () => []) };
+    await head.isRefused(413, 'POST', '/api/staffs', many, 'tooLarge');
+    await stranger.isRefused(413, 'POST', '/api/auth/sign-in/email', many, 'tooLarge');
+  });
+});
+
 describe('while the database is away', () => {
   it('everything that needs it answers that it may be tried again', async () => {
     const log = pino({ level: 'silent' });

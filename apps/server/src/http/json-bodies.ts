@@ -10,7 +10,7 @@ import { mustBeStorable, storableJson } from './storable-json.ts';
 export const maxBodyBytes = 262_144;
 
 /** The one route that takes more, a whole staff, and reads it on a thread of its own. */
-export const importPath = '/api/staffs/import';
+const importPath = '/api/staffs/import';
 
 const limit = (maxSize: number) =>
   bodyLimit({

@@ -8,6 +8,9 @@ import {
 import { ApiProblem, unfitting } from '../../api/problem.ts';
 import { storableJson } from '../../http/storable-json.ts';
 
+/** Values in an archive: one of 32 MiB that is as full of them as ours are has two million. */
+const maxValues = 5_000_000;
+
 export interface ParsedArchive {
   archive: StaffArchive;
   /** The document of each board. */
@@ -20,7 +23,9 @@ export interface ParsedArchive {
  * changed after it was signed.
  */
 export function parseArchive(bytes: Uint8Array): ParsedArchive {
-  const read = staffArchiveSchema.safeParse(storableJson(new TextDecoder().decode(bytes)));
+  const read = staffArchiveSchema.safeParse(
+    storableJson(new TextDecoder().decode(bytes), maxValues),
+  );
   if (!read.success) throw unfitting('body', read.error.issues);
   const archive = read.data;
   const states = archive.boards.map(stateOf);
