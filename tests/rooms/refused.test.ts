@@ -7,7 +7,7 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from
 import * as Y from 'yjs';
 import type { Person } from './support/accounts.ts';
 import { type Coach, until } from './support/coach.ts';
-import { answer, ask, change, type Raw, shown } from './support/raw.ts';
+import { answer, ask, change, presence, type Raw, shown } from './support/raw.ts';
 import { openStage, type Stage } from './support/stage.ts';
 
 let stage: Stage;
@@ -144,6 +144,31 @@ describe('R37 an update is refused whole, and nobody else notices', () => {
     ydoc.clientID = honest.ydoc.clientID;
     const forged = updateOf(ydoc, (doc) => doc.getMap('meta').set('name', 'Forged'));
     await expectRefused(raw, attacker, forged, 'foreignClient');
+  });
+
+  it('R33 R43 an id is his who showed himself under it first, though he left before his first edit', async () => {
+    const away = stage.coach(board, receivers);
+    const { clientID } = away.ydoc;
+    const isSeen = () => honest.provider.awareness.getStates().has(clientID);
+    await until('in and seen', () => away.synced && isSeen());
+    away.provider.disconnect();
+    await until('gone', () => !isSeen());
+    away.board.movePlayer(asPlayerId('H'), [-9.5, -1]);
+
+    const squatter = await intruder(attacker);
+    squatter.raw.send(presence([{ id: clientID, clock: Date.now() * 2, state: { here: true } }]));
+    expect((await squatter.raw.closed).code).toBe(4405);
+    const { raw, ydoc } = await intruder(attacker);
+    ydoc.clientID = clientID;
+    const forged = updateOf(ydoc, (doc) => doc.getMap('meta').set('name', 'Forged'));
+    await expectRefused(raw, attacker, forged, 'foreignClient');
+
+    away.provider.connect();
+    await until('saved', () => away.synced && away.isSaved);
+    await until('seen', () => honest.ydoc.getMap('spots').get('H'));
+    expect(honest.ydoc.getMap('spots').get('H')).toEqual([-9.5, -1]);
+    expect(away.closed).toBeNull();
+    away.leave();
   });
 
   it('R33 structs under the id of somebody who has left', async () => {

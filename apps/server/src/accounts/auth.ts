@@ -48,6 +48,8 @@ export function createAuth(options: AuthOptions) {
       ipAddress: { ipAddressHeaders: [addressHeader] },
     },
     telemetry: { enabled: false },
+    // What broke inside is ours to log and to answer (api/errors.ts); what it refuses it answers itself.
+    onAPIError: { throw: true },
     logger: {
       // Its warnings are about a fixed base address, which we have only when we are told one.
       level: 'error',

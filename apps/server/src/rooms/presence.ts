@@ -8,6 +8,7 @@ import type { Outbox } from './outbox.ts';
 import { pack } from './packed.ts';
 import { signed } from './presence-state.ts';
 import type { Refusal } from './refusal.ts';
+import { SeenIds } from './seen-ids.ts';
 
 /** One connection's presence as the others see it. */
 interface Speaker {
@@ -43,6 +44,7 @@ export class Presence {
   readonly #speakers = new Map<Connection, Speaker>();
   readonly #byId = new Map<number, Connection>();
   readonly #elsewhere = new Elsewhere();
+  readonly #seen = new SeenIds();
   /** Those who came and have not yet been told who else is here. */
   readonly #newcomers = new Set<Connection>();
   /** Encoded news of this turn by client id, sent together at its end. */
@@ -54,10 +56,11 @@ export class Presence {
     this.#deps = deps;
   }
 
-  /** The client id this connection's presence holds for its member; null: none yet. */
+  /** The member who speaks, or spoke last, under this client id; null: nobody yet. */
   ownerOf(clientId: number): string | null {
     const here = this.#byId.get(clientId);
-    return here ? here.pass.member.id : (this.#elsewhere.of(clientId)?.member ?? null);
+    if (here) return here.pass.member.id;
+    return this.#elsewhere.of(clientId)?.member ?? this.#seen.ownerOf(clientId);
   }
 
   /** What people on another server show; of those who are here too, this server knows better. */
@@ -65,6 +68,7 @@ export class Presence {
     for (const entry of entries) {
       this.#clock = Math.max(this.#clock, entry.clock);
       if (!this.#elsewhere.hear(server, entry)) continue;
+      this.#seen.saw(entry.clientId, entry.member);
       if (entry.json !== null) this.#movedOn(entry.clientId, entry.clock);
       this.#tellOfElsewhere(entry.clientId, entry.clock);
     }
@@ -138,6 +142,7 @@ export class Presence {
     for (const speaker of this.#speakers.values()) if (speaker.held) clearTimeout(speaker.held);
     this.#speakers.clear();
     this.#byId.clear();
+    this.#seen.clear();
     this.#news.clear();
     this.#newcomers.clear();
   }
@@ -186,6 +191,7 @@ export class Presence {
     };
     this.#speakers.set(connection, speaker);
     this.#byId.set(entry.clientId, connection);
+    this.#seen.saw(entry.clientId, connection.pass.member.id);
     return speaker;
   }
 
@@ -199,7 +205,7 @@ export class Presence {
     }
     // Told by another server, whose clock may be ahead of ours.
     if (this.#elsewhere.of(entry.clientId)) return null;
-    const bound = this.#deps.ownerOf(entry.clientId);
+    const bound = this.#deps.ownerOf(entry.clientId) ?? this.#seen.ownerOf(entry.clientId);
     // Echoes of somebody who just left carry clocks of the server's, never later ones.
     const isForged =
       bound !== null && bound !== connection.pass.member.id && entry.clock > this.#now();
