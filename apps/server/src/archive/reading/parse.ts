@@ -8,8 +8,8 @@ import {
 import { ApiProblem, unfitting } from '../../api/problem.ts';
 import { storableJson } from '../../http/storable-json.ts';
 
-/** Values in an archive: one of 32 MiB that is as full of them as ours are has two million. */
-const maxValues = 5_000_000;
+/** Values in an archive: one of 32 MiB that is as full of them as ours are has 2.8 million. */
+const maxValues = 4_000_000;
 
 export interface ParsedArchive {
   archive: StaffArchive;

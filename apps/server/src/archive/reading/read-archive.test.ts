@@ -17,7 +17,7 @@ const read = (bytes: ArrayBuffer, limits?: ReadingLimits): Promise<string> =>
 
 describe('reading an archive', () => {
   it('leaves the event loop to others, however costly the archive is made', async () => {
-    const bytes = emptyLists(2_000_000);
+    const bytes = emptyLists(1_900_000);
     let turns = 0;
     const timer = setInterval(() => {
       turns += 1;
@@ -28,14 +28,22 @@ describe('reading an archive', () => {
     expect(turns).toBeGreaterThan(50);
   });
 
+  it('is refused before it is taken apart where it holds more values than any archive', async () => {
+    for (const bytes of [
+      emptyLists(10_000_000),
+      new TextEncoder().encode('['.repeat(15_000_000)).buffer,
+    ])
+      expect(await read(bytes)).toBe('tooLarge');
+  });
+
   it('ends with the thread’s memory, and not with the server’s', async () => {
-    expect(await read(emptyLists(2_000_000), { maxHeapMb: 64, patienceMs: 60_000 })).toBe(
+    expect(await read(emptyLists(1_900_000), { maxHeapMb: 64, patienceMs: 60_000 })).toBe(
       'tooLarge',
     );
   });
 
   it('ends with its time', async () => {
-    expect(await read(emptyLists(2_000_000), { maxHeapMb: 768, patienceMs: 1 })).toBe('tooLarge');
+    expect(await read(emptyLists(1_900_000), { maxHeapMb: 768, patienceMs: 1 })).toBe('tooLarge');
   });
 
   it('tells what is no JSON from what is no archive', async () => {
