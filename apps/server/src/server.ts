@@ -1,7 +1,6 @@
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
-import { createAdaptorServer } from '@hono/node-server';
 import type { Logger } from 'pino';
 import { collectDefaultMetrics } from 'prom-client';
 import { createAuth } from './accounts/auth.ts';
@@ -17,6 +16,7 @@ import { startEmbeddedPostgres } from './embedded/postgres.ts';
 import { readOrMakeSecret } from './embedded/secret.ts';
 import { type Env, projectRoot } from './env.ts';
 import { startThinning } from './history/thinning.ts';
+import { httpServer } from './http/http-server.ts';
 import { Metrics } from './http/metrics.ts';
 import { originCheck } from './http/origin.ts';
 import { alone } from './migrations/alone.ts';
@@ -108,7 +108,7 @@ export async function startServer(
 
     started.push(startThinning(prisma, log));
 
-    const server = createAdaptorServer({ fetch: createApp(deps).fetch }) as Server;
+    const server = httpServer(createApp(deps).fetch);
     server.on('upgrade', rooms.upgrade);
     const { port } = await listen(server, env);
     started.push(async () => {

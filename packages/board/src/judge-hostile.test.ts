@@ -8,7 +8,7 @@ import { describe, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
 import { createBoardState, creatorClient } from './create.ts';
 import type { EditScope } from './edit-scope.ts';
-import type { Verdict } from './judge.ts';
+import { judge, type Verdict } from './judge.ts';
 import {
   maxDeletionsOfUpdate,
   maxStoredOfPlayers,
@@ -271,6 +271,11 @@ describe('hostile bytes', () => {
     }
     expect(taken).toBe(maxWritersOfMember);
     expect(verdict).toMatchObject({ ok: false, code: 'tooLarge', shadow: 'clean' });
+    // That he showed himself under an id before is no way round it.
+    const shown = { shadow: gate.shadow, member: 'eve', clients: () => 'eve', scope: line };
+    expect(judge({ ...shown, update: empty(900_000, 1), mayBring: () => 0 })).toMatchObject({
+      code: 'tooLarge',
+    });
     // Whom he knows already he may go on writing under, and nobody else is held up.
     expect(
       codeOf(

@@ -35,7 +35,7 @@ export interface Trial {
   readonly member: string;
   /** Whom a client id is bound to; undefined when nobody has used it yet. */
   readonly clients: (client: number) => string | undefined;
-  /** How many client ids that nobody has used yet the member may bring. */
+  /** How many client ids that have written nothing here yet the member may bring. */
   readonly mayBring: () => number;
   readonly scope: EditScope;
 }
@@ -178,7 +178,7 @@ function readUpdate({ shadow, update, member, clients, mayBring }: Trial): Read 
   let brought = 0;
   for (const client of writers) {
     const owner = clients(client);
-    if (owner === undefined) brought += 1;
+    if (!shadow.ydoc.store.clients.has(client)) brought += 1;
     if (client === creatorClient || (owner !== undefined && owner !== member)) {
       return {
         code: 'foreignClient',

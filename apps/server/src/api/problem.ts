@@ -35,6 +35,8 @@ export const problemKinds = {
   alreadyMember: [409, 'Already on this staff', 'Open the staff’s book.'],
   nameTaken: [409, 'The name is taken', 'Choose another name.'],
   gone: [410, 'The invitation no longer holds', 'Ask for a new link.'],
+  tooSlow: [408, 'The request came too slowly', 'Try again over a better line.'],
+  headersTooLarge: [431, 'The headers are too large', 'Send less in them.'],
   tooLarge: [413, 'Too large', 'Send less.'],
   unsupportedMedia: [415, 'Not JSON', 'Send the body as application/json.'],
   invalid: [422, 'Something in it does not fit', 'Mend the places named, then send it again.'],

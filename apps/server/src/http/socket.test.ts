@@ -2,11 +2,11 @@ import { once } from 'node:events';
 import { type IncomingHttpHeaders, request, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { connect } from 'node:net';
-import { createAdaptorServer } from '@hono/node-server';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { startApp, type TestApp } from '../testing/app.ts';
 import type { Person } from '../testing/person.ts';
+import { httpServer } from './http-server.ts';
 import { maxBodyBytes } from './json-bodies.ts';
 
 /** What Node makes of a request differs from what `fetch` does: these go over a real socket. */
@@ -20,7 +20,7 @@ beforeAll(async () => {
   stage = await startApp();
   head = await stage.person('Head');
   staff = await head.foundsStaff('Alder');
-  server = createAdaptorServer({ fetch: stage.app.fetch }) as Server;
+  server = httpServer(stage.app.fetch);
   server.listen(0, '127.0.0.1');
   await once(server, 'listening');
   port = (server.address() as AddressInfo).port;
@@ -102,11 +102,27 @@ describe('over a socket', () => {
     expect((await ask('POST', '/api/staffs', { headers, body })).status).toBe(413);
   });
 
-  it('headers without end are refused by the server itself', async () => {
+  it.each([
+    [
+      'headers without end',
+      431,
+      `GET /api/me HTTP/1.1\r\nhost: x\r\ncookie: ${'a'.repeat(40_000)}`,
+    ],
+    ['no HTTP at all', 400, 'HELO stemline'],
+    ['a host that is none', 400, 'GET /api/me HTTP/1.1\r\nhost: a b\r\nconnection: close'],
+    ['no host', 400, 'GET /api/me HTTP/1.1\r\nconnection: close'],
+    [
+      'two lengths',
+      400,
+      'POST /api/me HTTP/1.1\r\nhost: x\r\ncontent-length: 3\r\ntransfer-encoding: chunked',
+    ],
+  ])('%s: answered with a problem before there is a request', async (_, status, said) => {
     const socket = connect(port, '127.0.0.1');
-    socket.write(`GET /api/me HTTP/1.1\r\nhost: x\r\ncookie: ${'a'.repeat(40_000)}\r\n\r\n`);
+    socket.write(`${said}\r\n\r\n`);
     const [first] = (await once(socket, 'data')) as [Buffer];
-    expect(first.toString()).toMatch(/^HTTP\/1\.1 431 /);
+    const answer = first.toString();
+    expect(answer).toMatch(new RegExp(`^HTTP/1\\.1 ${status} `));
+    expect(answer.toLowerCase()).toContain('content-type: application/problem+json');
     socket.destroy();
   });
 

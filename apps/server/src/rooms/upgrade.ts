@@ -1,8 +1,9 @@
 import { Buffer } from 'node:buffer';
 import { randomUUID } from 'node:crypto';
-import { type IncomingMessage, STATUS_CODES } from 'node:http';
+import type { IncomingMessage } from 'node:http';
 import type { Duplex } from 'node:stream';
 import { WebSocketServer } from 'ws';
+import { answerOnSocket } from '../http/answer-on-socket.ts';
 import type { OriginCheck } from '../http/origin.ts';
 import type { Access, Pass } from './access.ts';
 import { callerOf, type Door } from './door.ts';
@@ -122,7 +123,7 @@ export class Upgrade {
 
   #answer(socket: Duplex, refusal: Refusal): void {
     this.#deps.metrics.refusedAtDoor(refusal);
-    answer(socket, refusal);
+    answerOnSocket(socket, problemOf(refusal));
   }
 
   #accept(
@@ -154,21 +155,4 @@ function headersOf(req: IncomingMessage): Headers {
     for (const each of [value ?? []].flat()) headers.append(name, each);
   }
   return headers;
-}
-
-/** An HTTP answer in place of the upgrade. */
-function answer(socket: Duplex, refusal: Refusal): void {
-  const { status } = refusals[refusal];
-  const body = JSON.stringify(problemOf(refusal));
-  socket.end(
-    [
-      `HTTP/1.1 ${status} ${STATUS_CODES[status]}`,
-      'Connection: close',
-      'Content-Type: application/problem+json',
-      'Cache-Control: no-store',
-      `Content-Length: ${Buffer.byteLength(body)}`,
-      '',
-      body,
-    ].join('\r\n'),
-  );
 }
