@@ -6,8 +6,10 @@ const pauseFactor = 9;
 const costlyMs = 8;
 /** Of costly ones that were taken he may have so much of a core in the long run, */
 const share = 1 / 4;
-/** and so many milliseconds at once: one may have taken long because the process had other things to do. */
+/** and so many milliseconds at once. */
 const burstMs = 100;
+/** Each that was not costly takes so much off: one in fifty takes long because the process had other things to do. */
+const forgivenMs = 1;
 /** Bytes of one member's updates that may wait meanwhile. */
 const maxWaitingBytes = 4_194_304;
 
@@ -36,10 +38,11 @@ export class CostlyUpdates {
 
   /** The same, and it was taken. */
   taken(memberId: string, tookMs: number): void {
-    if (tookMs < costlyMs) return;
+    const isCostly = tookMs >= costlyMs;
+    if (!isCostly && !this.#accounts.has(memberId)) return;
     const account = this.#accountOf(memberId);
     const now = performance.now();
-    account.owed = owedNow(account, now) + tookMs;
+    account.owed = Math.max(0, owedNow(account, now) + (isCostly ? tookMs : -forgivenMs));
     account.at = now;
     if (account.owed > burstMs)
       account.until = Math.max(account.until, now + (account.owed - burstMs) / share);
