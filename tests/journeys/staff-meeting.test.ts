@@ -152,6 +152,35 @@ it('has who wrote a comment reword it, by the keyboard alone, and the others rea
   expect(await edit.evaluate((one) => one === document.activeElement)).toBe(true);
   await marcus.page.getByText('Cut him off at the numbers.').waitFor();
   await marcus.page.getByText(/, edited/).waitFor();
+});
+
+it('keeps what somebody is writing, whatever he and others do meanwhile', async () => {
+  const { page } = tomas;
+  // He looks at something else and comes back.
+  const about = page.getByLabel('Comment on the whole play');
+  await about.fill('Half a thought');
+  await page.getByRole('button', { name: /^H, receiver/ }).click();
+  await section(page, 'Findings');
+  await section(page, 'Comments');
+  expect(await page.getByLabel(/^Comment on H/).inputValue()).toBe('');
+  await page.getByRole('group', { name: `Play board: ${play}` }).press('Escape');
+  expect(await about.inputValue()).toBe('Half a thought');
+  await about.fill('');
+
+  // Somebody resolves the thread whose words he is changing.
+  const own = page.getByRole('listitem').filter({ hasText: 'Cut him off' }).last();
+  await own.getByRole('button', { name: 'Edit', exact: true }).click();
+  const field = page.getByLabel('Your comment');
+  await field.fill('Cut him off where he stands.');
+  const resolve = marcus.page.getByRole('button', { name: 'Resolve', exact: true });
+  await resolve.first().click();
+  await page.getByText(/^Resolved by/).waitFor();
+  expect(await field.inputValue()).toBe('Cut him off where he stands.');
+  await field.press('Control+Enter');
+  await field.waitFor({ state: 'hidden' });
+  await marcus.page.getByRole('radio', { name: /^Resolved/ }).check({ force: true });
+  await marcus.page.getByText('Cut him off where he stands.').waitFor();
+  await marcus.page.getByRole('button', { name: 'Reopen', exact: true }).click();
   await section(marcus.page, 'Findings');
 });
 

@@ -126,6 +126,18 @@ describe('over a socket', () => {
     socket.destroy();
   });
 
+  it('who is answered so and does not hang up is cut off', async () => {
+    const socket = connect({ port, host: '127.0.0.1', allowHalfOpen: true });
+    socket.write('HELO stemline\r\n\r\n');
+    socket.resume();
+    const held = () =>
+      new Promise<number>((resolve) => server.getConnections((_, n) => resolve(n)));
+    await once(socket, 'end');
+    const before = await held();
+    await expect.poll(held, { timeout: 10_000 }).toBe(before - 1);
+    socket.destroy();
+  });
+
   it('every answer carries the headers that keep other sites out', async () => {
     for (const path of ['/healthz', '/api/me', '/api/nothing', '/openapi.json']) {
       const { headers } = await ask('GET', path);

@@ -85,9 +85,13 @@ export class Connection implements SocketOwner {
     return this.#closed;
   }
 
-  onEnd(told: () => void): void {
+  /** Gives back how not to be told. */
+  onEnd(told: () => void): () => void {
     if (this.#socket.readyState === this.#socket.CLOSED) told();
     else this.#onEnd = [...(this.#onEnd ?? []), told];
+    return () => {
+      this.#onEnd = this.#onEnd?.filter((one) => one !== told) ?? null;
+    };
   }
 
   /** Keeps what comes from now on, in order, until released; holds may overlap. */

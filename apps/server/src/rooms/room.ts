@@ -449,11 +449,12 @@ export class Room implements Listener {
     }
     const release = connection.hold();
     const timer = setTimeout(() => {
+      forget();
       waitsNoMore();
       this.#change(connection, update, frames);
       release();
     }, waitMs);
-    connection.onEnd(() => {
+    const forget = connection.onEnd(() => {
       clearTimeout(timer);
       waitsNoMore();
     });

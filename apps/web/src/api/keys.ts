@@ -22,4 +22,6 @@ export const keys = {
   history: (board: string) => ['board', board, 'history'] as const,
   past: (board: string, time: string) => ['board', board, 'history', time] as const,
   version: (version: string) => ['version', version] as const,
+  /** Words that were not sent yet; they never were the server's. */
+  unsent: (place?: string) => ['unsent', ...(place === undefined ? [] : [place])] as const,
 };

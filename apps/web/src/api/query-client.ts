@@ -1,5 +1,6 @@
 import { QueryCache, QueryClient } from '@tanstack/react-query';
 import { ApiProblem } from './api-problem.ts';
+import { keys } from './keys.ts';
 
 /** Lists that others change while they are looked at, outside any room, are read again this often. */
 export const lookAgainMs = 20_000;
@@ -13,7 +14,7 @@ const worthAnotherTry = (failures: number, error: Error): boolean =>
 
 /** `onSignedOut` runs when a session has ended under an open page. */
 export function makeQueryClient(onSignedOut: () => void): QueryClient {
-  return new QueryClient({
+  const queries = new QueryClient({
     queryCache: new QueryCache({
       onError: (error, query) => {
         if (error instanceof ApiProblem && error.status === 401 && query.queryKey[0] !== 'me')
@@ -25,4 +26,6 @@ export function makeQueryClient(onSignedOut: () => void): QueryClient {
       mutations: { retry: false },
     },
   });
+  queries.setQueryDefaults(keys.unsent(), { gcTime: Number.POSITIVE_INFINITY });
+  return queries;
 }

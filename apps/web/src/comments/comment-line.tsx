@@ -4,13 +4,17 @@ import type { Comment } from '@stemline/protocol/api/comments';
 import { useRef, useState } from 'react';
 import { useReword } from '../api/comments.ts';
 import { Time } from '../common/time.tsx';
+import { useKeptWords } from '../common/use-kept-words.ts';
 import classes from './comments.module.css';
+import { rewordPlace } from './places.ts';
 import { WriteBox } from './write-box.tsx';
 
 /** What one person said, and where he may reword it. */
 export function CommentLine(props: { comment: Comment; boardId: string; mayReword: boolean }) {
   const { comment } = props;
-  const [rewording, setRewording] = useState(false);
+  const place = rewordPlace(comment.id);
+  const kept = useKeptWords(place);
+  const [rewording, setRewording] = useState(kept.text !== null);
   const button = useRef<HTMLButtonElement>(null);
   useDidUpdate(() => {
     if (!rewording) button.current?.focus();
@@ -35,8 +39,9 @@ export function CommentLine(props: { comment: Comment; boardId: string; mayRewor
           )}
         </span>
       </div>
-      {rewording && props.mayReword ? (
+      {rewording ? (
         <WriteBox
+          place={place}
           label="Your comment"
           action="Save"
           write={reword}
@@ -45,7 +50,14 @@ export function CommentLine(props: { comment: Comment; boardId: string; mayRewor
           input={(text) => ({ commentId: comment.id, text })}
           onWritten={() => setRewording(false)}
           extra={
-            <Button size="xs" variant="default" onClick={() => setRewording(false)}>
+            <Button
+              size="xs"
+              variant="default"
+              onClick={() => {
+                kept.drop();
+                setRewording(false);
+              }}
+            >
               Cancel
             </Button>
           }

@@ -5,7 +5,9 @@ import { useState } from 'react';
 import { useNewThread, useThreads } from '../api/comments.ts';
 import { LoadingLines } from '../common/loading.tsx';
 import { ProblemNotice } from '../common/problem-notice.tsx';
+import { useHasKeptWords } from '../common/use-kept-words.ts';
 import classes from './comments.module.css';
+import { newThreadPlace, replyPlace, rewordPlace } from './places.ts';
 import { ThreadCard } from './thread-card.tsx';
 import { openThreads, threadsToShow } from './thread-order.ts';
 import { WriteBox } from './write-box.tsx';
@@ -30,13 +32,20 @@ export function CommentsPanel({ boardId, member, anchor, labelOf, onShow }: Comm
   const mayWrite = may(member.role, 'comment.write');
   const about = labelOf(anchor) ?? labelOf('') ?? 'the whole play';
   const all = threads.data ?? [];
-  const shown = threadsToShow(all, { resolved, anchor });
+  const isUnsent = useHasKeptWords();
+  const shown = threadsToShow(all, {
+    resolved,
+    anchor,
+    isWrittenIn: ({ id, comments }) =>
+      isUnsent(replyPlace(id)) || comments.some((comment) => isUnsent(rewordPlace(comment.id))),
+  });
   const open = openThreads(all);
   return (
     <Stack gap="sm" className={classes.panel ?? ''}>
       {mayWrite ? (
         <WriteBox
           key={anchor}
+          place={newThreadPlace(boardId, anchor)}
           label={`Comment on ${about}`}
           action="Comment"
           write={start}

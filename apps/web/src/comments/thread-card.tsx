@@ -5,8 +5,10 @@ import { IconCheck, IconMapPin } from '@tabler/icons-react';
 import { useRef, useState } from 'react';
 import { useReply, useResolve } from '../api/comments.ts';
 import { ProblemNotice } from '../common/problem-notice.tsx';
+import { useKeptWords } from '../common/use-kept-words.ts';
 import { CommentLine } from './comment-line.tsx';
 import classes from './comments.module.css';
+import { replyPlace } from './places.ts';
 import { WriteBox } from './write-box.tsx';
 
 export function ThreadCard(props: {
@@ -22,7 +24,9 @@ export function ThreadCard(props: {
   onShow: ((anchor: string) => void) | undefined;
 }) {
   const { thread } = props;
-  const [replying, setReplying] = useState(false);
+  const place = replyPlace(thread.id);
+  const kept = useKeptWords(place);
+  const [replying, setReplying] = useState(kept.text !== null);
   const button = useRef<HTMLButtonElement>(null);
   useDidUpdate(() => {
     if (!replying) button.current?.focus();
@@ -66,6 +70,7 @@ export function ThreadCard(props: {
       <ProblemNotice error={resolve.error} />
       {replying ? (
         <WriteBox
+          place={place}
           label="Reply"
           action="Send reply"
           write={reply}
@@ -73,7 +78,14 @@ export function ThreadCard(props: {
           input={(text) => ({ threadId: thread.id, text })}
           onWritten={() => setReplying(false)}
           extra={
-            <Button size="xs" variant="default" onClick={() => setReplying(false)}>
+            <Button
+              size="xs"
+              variant="default"
+              onClick={() => {
+                kept.drop();
+                setReplying(false);
+              }}
+            >
               Cancel
             </Button>
           }

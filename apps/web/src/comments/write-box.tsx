@@ -4,9 +4,12 @@ import { commentTextSchema } from '@stemline/protocol/api/comments';
 import type { UseMutationResult } from '@tanstack/react-query';
 import { type KeyboardEvent, type ReactNode, useEffect, useRef } from 'react';
 import { ProblemNotice } from '../common/problem-notice.tsx';
+import { useKeptWords } from '../common/use-kept-words.ts';
 
 /** One field and one button; Ctrl or Cmd with Enter sends. What was typed stays until it is taken. */
 export function WriteBox<Input>(props: {
+  /** Whose words are kept apart from others' until they are sent. */
+  place: string;
   label: string;
   action: string;
   write: UseMutationResult<void, Error, Input>;
@@ -18,9 +21,11 @@ export function WriteBox<Input>(props: {
   /** It took the place of the button that had the focus. */
   autoFocus?: boolean;
 }) {
+  const kept = useKeptWords(props.place);
   const fields = useForm({
-    initialValues: { text: props.text ?? '' },
+    initialValues: { text: kept.text ?? props.text ?? '' },
     validate: { text: problemWith },
+    onValuesChange: ({ text }) => kept.keep(text),
   });
   const field = useRef<HTMLTextAreaElement>(null);
   useEffect(() => {
@@ -29,7 +34,8 @@ export function WriteBox<Input>(props: {
   const send = fields.onSubmit(({ text }) =>
     props.write.mutate(props.input(text.trim()), {
       onSuccess: () => {
-        fields.reset();
+        fields.setValues({ text: props.text ?? '' });
+        kept.drop();
         props.onWritten?.();
       },
     }),
