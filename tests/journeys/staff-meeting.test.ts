@@ -172,15 +172,15 @@ it('keeps what somebody is writing, whatever he and others do meanwhile', async 
   await own.getByRole('button', { name: 'Edit', exact: true }).click();
   const field = page.getByLabel('Your comment');
   await field.fill('Cut him off where he stands.');
-  const resolve = marcus.page.getByRole('button', { name: 'Resolve', exact: true });
-  await resolve.first().click();
-  await page.getByText(/^Resolved by/).waitFor();
+  const thread = marcus.page.getByRole('listitem').filter({ hasText: 'Cut him off' }).first();
+  await thread.getByRole('button', { name: 'Resolve', exact: true }).click();
+  await page.getByText(/Resolved by/).waitFor();
   expect(await field.inputValue()).toBe('Cut him off where he stands.');
   await field.press('Control+Enter');
   await field.waitFor({ state: 'hidden' });
-  await marcus.page.getByRole('radio', { name: /^Resolved/ }).check({ force: true });
-  await marcus.page.getByText('Cut him off where he stands.').waitFor();
-  await marcus.page.getByRole('button', { name: 'Reopen', exact: true }).click();
+  await marcus.page.getByText(/^Resolved \(/).click();
+  await thread.getByText('Cut him off where he stands.').waitFor();
+  await thread.getByRole('button', { name: 'Reopen', exact: true }).click();
   await section(marcus.page, 'Findings');
 });
 
