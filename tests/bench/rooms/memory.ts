@@ -11,7 +11,7 @@ const visited = 1000;
  * Idle means that nobody does anything, and not that somebody has just come: each side is given this
  * long to put away what it may, milliseconds. Ours puts a board to rest meanwhile (SPEC R89).
  */
-const untilIdleMs = 10_000;
+const untilIdleMs = 20_000;
 
 interface Weight {
   perRoom: Cost;

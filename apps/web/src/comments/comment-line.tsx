@@ -1,10 +1,10 @@
 import { Button } from '@mantine/core';
 import { useDidUpdate } from '@mantine/hooks';
 import type { Comment } from '@stemline/protocol/api/comments';
-import { useRef, useState } from 'react';
+import { useRef } from 'react';
 import { useReword } from '../api/comments.ts';
 import { Time } from '../common/time.tsx';
-import { useKeptWords } from '../common/use-kept-words.ts';
+import { useWriting } from '../common/use-kept-words.ts';
 import classes from './comments.module.css';
 import { rewordPlace } from './places.ts';
 import { WriteBox } from './write-box.tsx';
@@ -13,8 +13,7 @@ import { WriteBox } from './write-box.tsx';
 export function CommentLine(props: { comment: Comment; boardId: string; mayReword: boolean }) {
   const { comment } = props;
   const place = rewordPlace(comment.id);
-  const kept = useKeptWords(place);
-  const [rewording, setRewording] = useState(kept.text !== null);
+  const [rewording, setRewording] = useWriting(place);
   const button = useRef<HTMLButtonElement>(null);
   useDidUpdate(() => {
     if (!rewording) button.current?.focus();
@@ -32,7 +31,7 @@ export function CommentLine(props: { comment: Comment; boardId: string; mayRewor
               ref={button}
               size="compact-xs"
               variant="subtle"
-              onClick={() => setRewording(true)}
+              onClick={() => setRewording('asked')}
             >
               Edit
             </Button>
@@ -46,21 +45,10 @@ export function CommentLine(props: { comment: Comment; boardId: string; mayRewor
           action="Save"
           write={reword}
           text={comment.text}
-          autoFocus
+          autoFocus={rewording === 'asked'}
           input={(text) => ({ commentId: comment.id, text })}
           onWritten={() => setRewording(false)}
-          extra={
-            <Button
-              size="xs"
-              variant="default"
-              onClick={() => {
-                kept.drop();
-                setRewording(false);
-              }}
-            >
-              Cancel
-            </Button>
-          }
+          onCancel={() => setRewording(false)}
         />
       ) : (
         <p className={classes.text}>{comment.text}</p>

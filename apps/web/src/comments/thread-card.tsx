@@ -2,10 +2,10 @@ import { Button, Group } from '@mantine/core';
 import { useDidUpdate } from '@mantine/hooks';
 import type { Thread } from '@stemline/protocol/api/comments';
 import { IconCheck, IconMapPin } from '@tabler/icons-react';
-import { useRef, useState } from 'react';
+import { useRef } from 'react';
 import { useReply, useResolve } from '../api/comments.ts';
 import { ProblemNotice } from '../common/problem-notice.tsx';
-import { useKeptWords } from '../common/use-kept-words.ts';
+import { useWriting } from '../common/use-kept-words.ts';
 import { CommentLine } from './comment-line.tsx';
 import classes from './comments.module.css';
 import { replyPlace } from './places.ts';
@@ -25,8 +25,7 @@ export function ThreadCard(props: {
 }) {
   const { thread } = props;
   const place = replyPlace(thread.id);
-  const kept = useKeptWords(place);
-  const [replying, setReplying] = useState(kept.text !== null);
+  const [replying, setReplying] = useWriting(place);
   const button = useRef<HTMLButtonElement>(null);
   useDidUpdate(() => {
     if (!replying) button.current?.focus();
@@ -74,21 +73,10 @@ export function ThreadCard(props: {
           label="Reply"
           action="Send reply"
           write={reply}
-          autoFocus
+          autoFocus={replying === 'asked'}
           input={(text) => ({ threadId: thread.id, text })}
           onWritten={() => setReplying(false)}
-          extra={
-            <Button
-              size="xs"
-              variant="default"
-              onClick={() => {
-                kept.drop();
-                setReplying(false);
-              }}
-            >
-              Cancel
-            </Button>
-          }
+          onCancel={() => setReplying(false)}
         />
       ) : (
         <Group gap="xs">
@@ -97,7 +85,7 @@ export function ThreadCard(props: {
               ref={button}
               size="compact-xs"
               variant="subtle"
-              onClick={() => setReplying(true)}
+              onClick={() => setReplying('asked')}
             >
               Reply
             </Button>

@@ -2,7 +2,7 @@ import { Button, Group, Stack, Textarea } from '@mantine/core';
 import { useForm } from '@mantine/form';
 import { commentTextSchema } from '@stemline/protocol/api/comments';
 import type { UseMutationResult } from '@tanstack/react-query';
-import { type KeyboardEvent, type ReactNode, useEffect, useRef } from 'react';
+import { type KeyboardEvent, useEffect, useRef } from 'react';
 import { ProblemNotice } from '../common/problem-notice.tsx';
 import { useKeptWords } from '../common/use-kept-words.ts';
 
@@ -17,7 +17,8 @@ export function WriteBox<Input>(props: {
   /** What it begins with. */
   text?: string;
   onWritten?: () => void;
-  extra?: ReactNode;
+  /** It may be given up, and what was typed with it. */
+  onCancel?: () => void;
   /** It took the place of the button that had the focus. */
   autoFocus?: boolean;
 }) {
@@ -40,6 +41,10 @@ export function WriteBox<Input>(props: {
       },
     }),
   );
+  const cancel = () => {
+    kept.drop();
+    props.onCancel?.();
+  };
   const onKeyDown = (event: KeyboardEvent<HTMLTextAreaElement>) => {
     if (event.key !== 'Enter' || !(event.ctrlKey || event.metaKey)) return;
     event.preventDefault();
@@ -59,7 +64,11 @@ export function WriteBox<Input>(props: {
         />
         <ProblemNotice error={props.write.error} />
         <Group justify="flex-end" gap="xs">
-          {props.extra}
+          {props.onCancel && (
+            <Button size="xs" variant="default" onClick={cancel}>
+              Cancel
+            </Button>
+          )}
           <Button type="submit" size="xs" loading={props.write.isPending}>
             {props.action}
           </Button>

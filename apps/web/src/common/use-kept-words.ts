@@ -1,4 +1,5 @@
 import { useQueryClient } from '@tanstack/react-query';
+import { useState } from 'react';
 import { keys } from '../api/keys.ts';
 
 export interface KeptWords {
@@ -17,7 +18,10 @@ export function useKeptWords(place: string): KeptWords {
   const queryKey = keys.unsent(place);
   return {
     text: queries.getQueryData<string>(queryKey) ?? null,
-    keep: (text) => void queries.setQueryData(queryKey, text),
+    keep: (text) => {
+      if (text === '') queries.removeQueries({ queryKey });
+      else queries.setQueryData(queryKey, text);
+    },
     drop: () => queries.removeQueries({ queryKey }),
   };
 }
@@ -26,4 +30,10 @@ export function useKeptWords(place: string): KeptWords {
 export function useHasKeptWords(): (place: string) => boolean {
   const queries = useQueryClient();
   return (place) => queries.getQueryData(keys.unsent(place)) !== undefined;
+}
+
+/** Whether a field that opens at a button is open: because it was asked for, or for what is kept in it. */
+export function useWriting(place: string) {
+  const isKept = useHasKeptWords()(place);
+  return useState<false | 'asked' | 'again'>(isKept ? 'again' : false);
 }
