@@ -21,6 +21,7 @@ async function ceilingOf(
       perRoom: 40,
       editsPerSecond,
       presencePerSecond: 15,
+      warmMs: 1500,
       measureMs: 2500,
     });
     if (!(run.edit.p95 < enough && run.presence.p95 < enough)) {

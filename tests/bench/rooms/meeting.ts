@@ -10,6 +10,8 @@ export const meetingPace: Pace = {
   perRoom: 12,
   editsPerSecond: 2,
   presencePerSecond: 15,
+  // A meeting lasts. V8 drops what it compiled while the other sides have their turn, and has it again by then.
+  warmMs: 20_000,
   measureMs: 8000,
 };
 
@@ -19,6 +21,7 @@ export const leaguePace: Pace = {
   perRoom: 4,
   editsPerSecond: 2,
   presencePerSecond: 0,
+  warmMs: 1500,
   measureMs: 8000,
 };
 

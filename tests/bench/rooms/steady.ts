@@ -11,6 +11,8 @@ export interface Pace {
   perRoom: number;
   editsPerSecond: number;
   presencePerSecond: number;
+  /** The same load unmeasured before it, milliseconds. */
+  warmMs: number;
   measureMs: number;
 }
 
@@ -76,7 +78,7 @@ export async function steadyRun(
       perRoom: pace.perRoom,
       editsPerSecond: pace.editsPerSecond,
       presencePerSecond: pace.presencePerSecond,
-      warmMs: 1500,
+      warmMs: pace.warmMs,
       measureMs: pace.measureMs,
       commits,
     },

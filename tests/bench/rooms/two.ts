@@ -13,6 +13,7 @@ const pace: Pace = {
   perRoom: 4,
   editsPerSecond: 2,
   presencePerSecond: 5,
+  warmMs: 1500,
   measureMs: 6000,
 };
 const runs = 3;

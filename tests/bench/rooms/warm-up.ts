@@ -8,6 +8,7 @@ const busy: Pace = {
   perRoom: 6,
   editsPerSecond: 4,
   presencePerSecond: 5,
+  warmMs: 1500,
   measureMs: 60_000,
 };
 
