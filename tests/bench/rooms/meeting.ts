@@ -10,7 +10,7 @@ export const meetingPace: Pace = {
   perRoom: 12,
   editsPerSecond: 2,
   presencePerSecond: 15,
-  // A meeting lasts. V8 drops what it compiled while the other sides have their turn, and has it again by then.
+  // A meeting lasts. V8 drops what it compiled while the other sides have their turn, and has most of it again by then.
   warmMs: 20_000,
   measureMs: 8000,
 };

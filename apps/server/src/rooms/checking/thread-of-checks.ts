@@ -40,7 +40,7 @@ export interface ThreadDeps {
 const maxHeapMb = 768;
 /**
  * Of that for what has just been made, MiB. By itself V8 gives a thread 48 and gives none of it back while
- * the thread lives; checks take no longer with a quarter of it.
+ * the thread lives; a meeting's checks cost no more with a quarter of it.
  */
 const maxYoungHeapMb = 12;
 /** A thread that takes longer to begin never will, milliseconds. */
