@@ -39,8 +39,8 @@ export interface ThreadDeps {
 /** What one thread may hold, MiB: a check that needs more ends it, and not the server. */
 const maxHeapMb = 768;
 /**
- * Of that for what has just been made, MiB. By itself V8 gives a thread 48 and gives none of it back while
- * the thread lives; a meeting's checks cost no more with a quarter of it.
+ * Of that for what has just been made, MiB. V8 would let a thread have 48; a meeting's checks cost no more
+ * with a quarter of it, and fewer pages stay resident.
  */
 const maxYoungHeapMb = 12;
 /** A thread that takes longer to begin never will, milliseconds. */
