@@ -154,6 +154,22 @@ it('has who wrote a comment reword it, by the keyboard alone, and the others rea
   await marcus.page.getByText(/, edited/).waitFor();
 });
 
+it('has who wrote a comment delete it, and the others see that there was one', async () => {
+  const thread = tomas.page.getByRole('listitem').filter({ hasText: 'Cut him off' }).first();
+  await thread.getByRole('button', { name: 'Reply' }).click();
+  await thread.getByLabel('Reply').fill('Not this one.');
+  await thread.getByRole('button', { name: 'Send reply' }).click();
+  const own = thread.getByRole('listitem').filter({ hasText: 'Not this one.' });
+  await own.getByRole('button', { name: 'Delete', exact: true }).press('Enter');
+  await tomas.page.getByRole('button', { name: 'Delete comment' }).press('Enter');
+  const deleted = thread.getByRole('listitem').filter({ hasText: 'Deleted' });
+  await deleted.waitFor();
+  expect(await deleted.evaluate((one) => one === document.activeElement)).toBe(true);
+  await marcus.page.getByText('Deleted', { exact: true }).waitFor();
+  expect(await marcus.page.getByText('Not this one.').count()).toBe(0);
+  expect(await marcus.page.getByRole('button', { name: 'Delete', exact: true }).count()).toBe(0);
+});
+
 it('keeps what somebody is writing, whatever he and others do meanwhile', async () => {
   const { page } = tomas;
   // He looks at something else and comes back.

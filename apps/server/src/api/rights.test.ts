@@ -49,6 +49,7 @@ const routes: Record<string, Action | 'signed in' | 'own session' | 'operator' |
   'POST /api/threads/{thread}/comments': 'comment.write',
   'PATCH /api/threads/{thread}': 'comment.resolve',
   'PATCH /api/comments/{comment}': 'comment.write',
+  'DELETE /api/comments/{comment}': 'comment.write',
   'GET /api/boards/{board}/changes': 'change.read',
   'GET /api/staffs/{staff}/changes': 'change.read',
   'POST /api/boards/{board}/changes': 'change.sendUp',
@@ -108,9 +109,14 @@ beforeAll(async () => {
   otherHead = await stage.person('Other head');
   await otherHead.foundsStaff('Other');
   stranger = stage.stranger();
+  const board = await head.drawsUp(staff, 'Sail');
   removed = await stage.person('Removed');
   const formerId = await head.letsJoin(removed, staff, 'headCoach');
-  await removed.gets(z.array(z.unknown()), 'GET', `/api/staffs/${staff}/boards`);
+  // Nobody who is tried wrote it, so that it stays for the next one.
+  const thread = await removed.gets(threadSchema, 'POST', `/api/boards/${board}/threads`, {
+    anchor: '',
+    text: 'Why?',
+  });
   await head.does('DELETE', `/api/staffs/${staff}/members/${formerId}`);
   expired = await joined('headCoach');
   await stage.prisma.session.updateMany({
@@ -118,12 +124,7 @@ beforeAll(async () => {
     data: { expiresAt: new Date(Date.now() - 1000) },
   });
 
-  const board = await head.drawsUp(staff, 'Sail');
   const withId = z.object({ id: z.string() });
-  const thread = await head.gets(threadSchema, 'POST', `/api/boards/${board}/threads`, {
-    anchor: '',
-    text: 'Why?',
-  });
   const change = await head.gets(withId, 'POST', `/api/boards/${board}/changes`, { message: '' });
   await head.gets(withId, 'POST', `/api/changes/${change.id}/decision`, { decision: 'signOff' });
   const version = await stage.prisma.version.findFirstOrThrow();

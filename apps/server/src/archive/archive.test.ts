@@ -1,6 +1,6 @@
 import { maxArchiveBytes, staffArchiveSchema } from '@stemline/protocol/api/archive';
 import { boardLineSchema } from '@stemline/protocol/api/boards';
-import { threadSchema } from '@stemline/protocol/api/comments';
+import { commentSchema, threadSchema } from '@stemline/protocol/api/comments';
 import { versionSchema } from '@stemline/protocol/api/signoff';
 import { auditEventSchema, memberSchema, membershipSchema } from '@stemline/protocol/api/staffs';
 import { beforeAll, describe, expect, it } from 'vitest';
@@ -34,6 +34,24 @@ const importAs = (person: Person, body: unknown) =>
   person.gets(membershipSchema, 'POST', '/api/staffs/import', body);
 
 describe('the archive of a staff', () => {
+  it('leaves out what was deleted', async () => {
+    const head = await stage.person('Ada Brandt');
+    const staff = await head.foundsStaff('Quarry');
+    const board = await head.drawsUp(staff, 'Sail');
+    const says = (text: string) =>
+      head.gets(threadSchema, 'POST', `/api/boards/${board}/threads`, { anchor: '', text });
+    const [gone, half] = [await says('Nothing'), await says('Half')];
+    await head.gets(commentSchema, 'POST', `/api/threads/${half.id}/comments`, {
+      text: 'The other half',
+    });
+    for (const { comments } of [gone, half])
+      await head.does('DELETE', `/api/comments/${comments[0]?.id}`);
+    const { boards } = await exportStaff(stage.prisma, staff, new Date());
+    expect(boards[0]?.threads.map(({ comments }) => comments.map(({ text }) => text))).toEqual([
+      ['The other half'],
+    ]);
+  });
+
   it('holds its shelf, its book with sign-offs and comments, and nobody’s address', () => {
     expect(staffArchiveSchema.parse(archive)).toEqual(archive);
     expect(archive.boards.length).toBeGreaterThan(2);

@@ -69,7 +69,10 @@ const include = {
   waivers: { orderBy: { findingId: 'asc' } },
   threads: {
     orderBy: [{ createdAt: 'asc' }, { id: 'asc' }],
-    include: { comments: { orderBy: [{ createdAt: 'asc' }, { id: 'asc' }] } },
+    where: { comments: { some: { deletedAt: null } } },
+    include: {
+      comments: { where: { deletedAt: null }, orderBy: [{ createdAt: 'asc' }, { id: 'asc' }] },
+    },
   },
 } satisfies Generated.BoardInclude;
 type Row = Generated.BoardGetPayload<{ include: typeof include }>;

@@ -40,6 +40,11 @@ export const useReword = (boardId: string) =>
     done(client.api.comments[':comment'].$patch({ param: { comment: commentId }, json: { text } })),
   );
 
+export const useDeleteComment = (boardId: string) =>
+  useCommentWrite(boardId, (commentId: string) =>
+    done(client.api.comments[':comment'].$delete({ param: { comment: commentId } })),
+  );
+
 export const useResolve = (boardId: string) =>
   useCommentWrite(boardId, ({ threadId, resolved }: { threadId: string; resolved: boolean }) =>
     done(client.api.threads[':thread'].$patch({ param: { thread: threadId }, json: { resolved } })),

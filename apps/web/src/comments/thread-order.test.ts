@@ -13,7 +13,17 @@ const thread = (
   createdAt: at,
   resolvedAt,
   resolvedBy: null,
-  comments: [{ id: `${id}-1`, memberId: 'm', name: 'A', text: 'x', createdAt: at, editedAt: null }],
+  comments: [
+    {
+      id: `${id}-1`,
+      memberId: 'm',
+      name: 'A',
+      text: 'x',
+      createdAt: at,
+      editedAt: null,
+      deletedAt: null,
+    },
+  ],
 });
 
 const old = thread('old', 'rows/f.r1', '2026-10-01T00:00:00.000Z');

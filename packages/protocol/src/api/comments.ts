@@ -14,9 +14,11 @@ export const commentSchema = z.object({
   id: z.string(),
   memberId: z.string(),
   name: z.string(),
+  /** Empty once it is deleted. */
   text: z.string(),
   createdAt: z.iso.datetime(),
   editedAt: z.iso.datetime().nullable(),
+  deletedAt: z.iso.datetime().nullable(),
 });
 export type Comment = z.infer<typeof commentSchema>;
 export const threadSchema = z.object({

@@ -78,6 +78,56 @@ describe('a thread', () => {
     expect(same.editedAt).toBe(reworded.editedAt);
   });
 
+  it('loses a comment by who wrote it and by nobody else; with its last one it is resolved', async () => {
+    const path = `/api/boards/${board}/threads`;
+    const begun = await assistant.gets(threadSchema, 'POST', path, { anchor: '', text: 'Tpyo' });
+    const first = `/api/comments/${begun.comments[0]?.id}`;
+    const reply = await head.gets(commentSchema, 'POST', `/api/threads/${begun.id}/comments`, {
+      text: 'What?',
+    });
+    const now = async () => {
+      const all = await head.gets(z.array(threadSchema), 'GET', path);
+      return all.find(({ id }) => id === begun.id);
+    };
+    const problem = await head.isRefused(403, 'DELETE', first, undefined, 'notAllowed');
+    expect(problem.detail).toBe('Assistant wrote this, and nobody else deletes it.');
+
+    const told = vi.spyOn(stage.rooms, 'publish');
+    await assistant.does('DELETE', first);
+    await assistant.does('DELETE', first);
+    const left = await now();
+    expect(left).toMatchObject({ resolvedAt: null, comments: [{ text: '' }, { text: 'What?' }] });
+    expect(left?.comments.map(({ deletedAt }) => deletedAt !== null)).toEqual([true, false]);
+    await assistant.isRefused(409, 'PATCH', first, { text: 'Typo' }, 'conflict');
+    await head.does('DELETE', `/api/comments/${reply.id}`);
+    expect(await now()).toMatchObject({ resolvedBy: 'Head', comments: [{}, { text: '' }] });
+    expect(told).toHaveBeenCalledTimes(3);
+    told.mockRestore();
+
+    const trail = await stage.prisma.auditEvent.findMany({
+      where: { boardId: board, what: { startsWith: 'deleted' } },
+      orderBy: { id: 'asc' },
+    });
+    expect(trail.map(({ name, detail }) => ({ name, detail }))).toMatchObject([
+      { name: 'Assistant', detail: { was: 'Tpyo' } },
+      { name: 'Head', detail: { was: 'What?' } },
+    ]);
+  });
+
+  it('of two who delete its last comments at once one resolves it', async () => {
+    const path = `/api/boards/${board}/threads`;
+    const begun = await assistant.gets(threadSchema, 'POST', path, { anchor: '', text: 'One' });
+    const reply = await head.gets(commentSchema, 'POST', `/api/threads/${begun.id}/comments`, {
+      text: 'Two',
+    });
+    await Promise.all([
+      assistant.does('DELETE', `/api/comments/${begun.comments[0]?.id}`),
+      head.does('DELETE', `/api/comments/${reply.id}`),
+    ]);
+    const all = await head.gets(z.array(threadSchema), 'GET', path);
+    expect(all.find(({ id }) => id === begun.id)?.resolvedAt).not.toBeNull();
+  });
+
   it('stays resolved by whoever resolved it first', async () => {
     const thread = await head.gets(threadSchema, 'POST', `/api/boards/${board}/threads`, {
       anchor: '',

@@ -47,6 +47,17 @@ export const reword = createRoute({
   responses: { 200: json(commentSchema, 'The comment as it reads now.'), ...refusals, ...invalid },
 });
 
+export const remove = createRoute({
+  method: 'delete',
+  path: '/api/comments/{comment}',
+  tags: ['comments'],
+  summary:
+    'Only who wrote it may; that there was one stays, and the trail keeps its words. With its last comment a thread is resolved.',
+  ...needs.comment('comment.write'),
+  request: { params: commentParam },
+  responses: { 204: nothing, ...refusals },
+});
+
 export const resolve = createRoute({
   method: 'patch',
   path: '/api/threads/{thread}',

@@ -1,4 +1,6 @@
+import type { Standing } from '../../accounts/standing.ts';
 import { record } from '../../audit/audit.ts';
+import type { Transaction } from '../../database.ts';
 import type { Comment, Thread } from '../../generated/prisma/client.ts';
 import { api } from '../context.ts';
 import { ApiProblem } from '../problem.ts';
@@ -11,6 +13,7 @@ const commentLine = (comment: Comment) => ({
   text: comment.text,
   createdAt: comment.createdAt.toISOString(),
   editedAt: comment.editedAt?.toISOString() ?? null,
+  deletedAt: comment.deletedAt?.toISOString() ?? null,
 });
 
 const threadLine = (thread: Thread & { comments: Comment[] }) => ({
@@ -23,6 +26,20 @@ const threadLine = (thread: Thread & { comments: Comment[] }) => ({
 });
 
 const inOrder = { comments: { orderBy: [{ createdAt: 'asc' as const }, { id: 'asc' as const }] } };
+
+/** A comment that this member wrote, its thread locked until the transaction ends; 403 if another did. */
+async function ownComment(
+  transaction: Transaction,
+  id: string,
+  standing: Standing,
+  verb: 'rewords' | 'deletes',
+): Promise<Comment> {
+  await transaction.$queryRaw`
+    SELECT t.id FROM "Thread" t JOIN "Comment" c ON c."threadId" = t.id WHERE c.id = ${id} FOR UPDATE OF t`;
+  const comment = await transaction.comment.findUniqueOrThrow({ where: { id } });
+  if (comment.memberId === standing.memberId) return comment;
+  throw new ApiProblem('notAllowed', `${comment.name} wrote this, and nobody else ${verb} it.`);
+}
 
 export const comments = api()
   .openapi(contract.list, async (c) => {
@@ -82,12 +99,11 @@ export const comments = api()
     const { comment: id } = c.req.valid('param');
     const { text } = c.req.valid('json');
     const comment = await deps.prisma.$transaction(async (transaction) => {
-      const before = await transaction.comment.findUniqueOrThrow({ where: { id } });
-      if (before.memberId !== standing.memberId) {
-        throw new ApiProblem(
-          'notAllowed',
-          `${before.name} wrote this, and nobody else rewords it.`,
-        );
+      const before = await ownComment(transaction, id, standing, 'rewords');
+      if (before.deletedAt) {
+        throw new ApiProblem('conflict', 'This comment has been deleted.', {
+          mend: 'Write a new one.',
+        });
       }
       if (before.text === text) return before;
       await record(transaction, {
@@ -104,6 +120,33 @@ export const comments = api()
     });
     await deps.rooms.publish(board.id, { kind: 'comments' });
     return c.json(commentLine(comment), 200);
+  })
+  .openapi(contract.remove, async (c) => {
+    const { board, standing, deps } = c.var;
+    const { comment: id } = c.req.valid('param');
+    await deps.prisma.$transaction(async (transaction) => {
+      const { threadId, deletedAt, text } = await ownComment(transaction, id, standing, 'deletes');
+      if (deletedAt) return;
+      const now = new Date();
+      await transaction.comment.update({ where: { id }, data: { text: '', deletedAt: now } });
+      await transaction.thread.updateMany({
+        where: {
+          id: threadId,
+          resolvedAt: null,
+          comments: { every: { deletedAt: { not: null } } },
+        },
+        data: { resolvedAt: now, resolvedBy: standing.name },
+      });
+      await record(transaction, {
+        staffId: board.staffId,
+        boardId: board.id,
+        by: standing,
+        what: `deleted a comment on “${board.name}”`,
+        detail: { thread: threadId, comment: id, was: text },
+      });
+    });
+    await deps.rooms.publish(board.id, { kind: 'comments' });
+    return c.body(null, 204);
   })
   .openapi(contract.resolve, async (c) => {
     const { board, standing, deps } = c.var;
