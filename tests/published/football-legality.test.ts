@@ -415,3 +415,36 @@ describe('ineligible men downfield (NFHS 2-28-2, 7-5-12; NCAA 7-3-10; NFL 8-3-1,
     },
   );
 });
+
+/**
+ * A receiver who goes out of bounds may not catch the ball any more: NCAA 7-3-4; NFHS 7-5-6 and NFL
+ * section 8-1 say the same (articles from memory). The sideline itself is out of bounds, 80 ft from the
+ * middle of the field (NFHS 1-1-2, NCAA 1-2-1).
+ */
+describe('a route that leaves the field', () => {
+  const ends = [man('X', 'WR', 1, -18, on), man('Y', 'TE', 88, 4.2, on)];
+  const others = [man('Z', 'WR', 2, 18, off), man('H', 'WR', 11, 10, off), back, gunQuarterback];
+  const outTo = (code: RuleCode, label: string, across: number, up = 10): string[] =>
+    legality({
+      ...play(code, ...ends, ...others),
+      routes: {
+        [playerIdSchema.parse(label)]: {
+          release: { side: 'free', hesitate: 0 },
+          stem: [[0, up]],
+          finish: [[across, up]],
+          shape: 'sharp',
+          name: '',
+        },
+      },
+    }).map(({ rule, weight, players }) => `${rule} ${weight} ${players.join()}`);
+
+  it.each(codes)('%s: a caution from the sideline on, on either side', (code) => {
+    expect(outTo(code, 'Z', 80 / 3 - 18.01)).toEqual([]);
+    expect(outTo(code, 'Z', 80 / 3 - 18)).toEqual(['routeOutOfBounds caution Z']);
+    expect(outTo(code, 'X', -9)).toEqual(['routeOutOfBounds caution X']);
+  });
+
+  it('and none for a man who may not catch it anyway', () => {
+    expect(outTo('college', 'RG', 30, 0)).toEqual([]);
+  });
+});

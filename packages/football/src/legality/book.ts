@@ -33,6 +33,8 @@ export interface Book {
   readonly behindLine: Section;
   readonly snapper: Section;
   readonly inBounds: Section;
+  /** Who goes out of bounds may not catch the ball from then on. */
+  readonly wentOut: Section;
   /** How far past the line a man who may not catch the ball can be before a pass over it is thrown. Yards. */
   readonly downfield: Section & { readonly yards: number };
   readonly motion: Section;
@@ -62,6 +64,7 @@ export const books: Readonly<Record<RuleCode, Book>> = {
     behindLine: { source: 'NFHS 7-1-6 (from memory)' },
     snapper: { source: 'NFHS 7-1-1 (from memory)' },
     inBounds: { source: 'NFHS section 7-2 (article from memory)' },
+    wentOut: { source: 'NFHS 7-5-6 (article from memory)' },
     downfield: { yards: 2, source: 'NFHS 2-28-2, 7-5-12: the expanded neutral zone' },
     motion: { source: 'NFHS 7-2-7' },
     motionFromLine: { enoughBehind: 5, source: 'NFHS 7-2-7' },
@@ -80,6 +83,7 @@ export const books: Readonly<Record<RuleCode, Book>> = {
     behindLine: { source: 'NCAA 7-1-4 (article from memory)' },
     snapper: { source: 'NCAA 7-1-3 (from memory)' },
     inBounds: { source: 'NCAA 7-1-4-a-1 (from memory)' },
+    wentOut: { source: 'NCAA 7-3-4' },
     downfield: { yards: 3, source: 'NCAA 7-3-10' },
     motion: { source: 'NCAA 7-1-4-b' },
     motionFromLine: { enoughBehind: null, source: 'NCAA 7-1-4-b (second hand)' },
@@ -127,6 +131,7 @@ export const books: Readonly<Record<RuleCode, Book>> = {
     behindLine: { source: 'NFL section 7-4 (number from memory)' },
     snapper: { source: 'NFL section 7-6 (number from memory)' },
     inBounds: { source: 'NFL section 7-5 (number from memory)' },
+    wentOut: { source: 'NFL section 8-1 (number from memory)' },
     downfield: { yards: 1, source: 'NFL 8-3-1 (second hand)' },
     motion: { source: 'NFL section 7-4, Video Rulebook "Illegal Motion"' },
     motionFromLine: {

@@ -35,6 +35,7 @@ const mends: Readonly<Record<string, string>> = {
   motionToward: 'Have him go along the line or away from it, or set for a second before the snap.',
   motionFromLine: 'Start him as a back, or have him set as one for a second before he goes.',
   motionOnLine: 'Have him set for a second before the snap, or stay a yard behind the line.',
+  routeOutOfBounds: 'Keep his way inside the sideline, or do not count on him for a pass after it.',
   ineligibleDownfield: 'Keep him back until the ball is out, or have it out sooner.',
 };
 
