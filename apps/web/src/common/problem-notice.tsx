@@ -12,6 +12,7 @@ export function ProblemNotice({
 }) {
   if (error === null || error === undefined) return null;
   const problem = asProblem(error);
+  const places = problem.where ?? [];
   return (
     <Alert
       role="alert"
@@ -24,14 +25,12 @@ export function ProblemNotice({
     >
       <Stack gap={6} align="flex-start">
         <Text size="sm">
-          {problem.detail} {problem.mend}
+          {places.length === 0 && problem.detail} {problem.mend}
         </Text>
-        {problem.where !== undefined && problem.where.length > 0 && (
+        {places.length > 0 && (
           <List size="sm">
-            {problem.where.map((place) => (
-              <List.Item key={`${place.path} ${place.message}`}>
-                {place.path}: {place.message}
-              </List.Item>
+            {places.map((place) => (
+              <List.Item key={`${place.path} ${place.message}`}>{placeOf(place)}</List.Item>
             ))}
           </List>
         )}
@@ -43,4 +42,10 @@ export function ProblemNotice({
       </Stack>
     </Alert>
   );
+}
+
+/** The reader knows that he sent it, and of one field alone what it is called. */
+function placeOf({ path, message }: { path: string; message: string }): string {
+  const within = path.replace(/^body\.?/, '');
+  return within === '' ? message : `${within}: ${message}`;
 }
