@@ -4,7 +4,9 @@ import type { Target } from './jobs.ts';
 import { load } from './loader.ts';
 import { type Cost, type Side, type SideName, startSide } from './sides.ts';
 
-const rooms = 200;
+const rooms = 400;
+/** Open before those that are weighed: what all rooms share is made once, and is no room's. */
+const roomsBefore = 200;
 const sockets = 2000;
 const visited = 1000;
 /**
@@ -26,7 +28,11 @@ const each = (from: Cost, to: Cost, count: number): Cost => ({
   heap: (to.heap - from.heap) / count,
 });
 
-/** What 200 rooms and 2,000 sockets weigh in a fresh process, after a first round that warms it up. */
+/**
+ * What 400 rooms more weigh in a process that has 200 open, and 2,000 sockets, after a first round that
+ * warms it up. What is resident moves by more than that from one minute to the next, as V8 gives pages
+ * back: so the rooms are weighed twice, by turns.
+ */
 async function weigh(side: Side, target: Target): Promise<Weight> {
   const hold = async (some: readonly string[], count: number): Promise<Cost> => {
     let cost: Cost | null = null;
@@ -43,15 +49,21 @@ async function weigh(side: Side, target: Target): Promise<Weight> {
     return cost;
   };
   await hold(target.rooms.slice(0, 20), sockets);
-  // A room with one socket, twice as many, ten sockets in each: two steps, two unknowns.
-  const few = await hold(target.rooms.slice(20, 40), 20);
-  const many = await hold(target.rooms.slice(40), rooms);
-  const full = await hold(target.rooms.slice(40), sockets);
-  const perSocket = each(many, full, sockets - rooms);
-  const both = each(few, many, rooms - 20);
+  const others = target.rooms.slice(20);
+  const few = () => hold(others.slice(0, roomsBefore), roomsBefore);
+  const many = () => hold(others, others.length);
+  // A room with one socket, three times as many, then three sockets in each: two steps, two unknowns.
+  const levels = [await few(), await many(), await few(), await many()] as const;
+  const full = await hold(others, sockets);
+  const perSocket = each(levels[3], full, sockets - others.length);
+  const [once, again] = [each(levels[0], levels[1], rooms), each(levels[2], levels[3], rooms)];
   return {
     perSocket,
-    perRoom: { cpuMs: 0, rss: both.rss - perSocket.rss, heap: both.heap - perSocket.heap },
+    perRoom: {
+      cpuMs: 0,
+      rss: (once.rss + again.rss) / 2 - perSocket.rss,
+      heap: (once.heap + again.heap) / 2 - perSocket.heap,
+    },
   };
 }
 
@@ -64,7 +76,7 @@ export async function memoryFigures(
   say: (sentence: string) => void,
 ): Promise<Figure[]> {
   const weights = new Map<SideName, Weight>();
-  const boards = await home.boards(rooms + 40);
+  const boards = await home.boards(20 + roomsBefore + rooms);
   for (const name of names) {
     const side = await startOf(home, name);
     try {
