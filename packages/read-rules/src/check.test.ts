@@ -348,6 +348,19 @@ describe('unfinished', () => {
     expect(kinds(nan)).toEqual(['unfinished']);
   });
 
+  it('U8 ten men are told, eleven are not', () => {
+    const play = handPlay();
+    const [gone, ...ten] = play.players;
+    if (!gone) throw new Error('nobody is drawn');
+    const told = check({ ...play, players: ten, routes: {}, cards: [] }, builtInLooks);
+    expect(told.find(({ elements }) => elements[0]?.kind === 'formation')).toMatchObject({
+      kind: 'unfinished',
+      severity: 'warn',
+      says: '10 men are drawn; eleven play.',
+    });
+    expect(kinds(check(play, builtInLooks))).not.toContain('unfinished');
+  });
+
   it('U5 U6 a break range that is none, a branch that nothing leads to', () => {
     const broken = {
       ...clean,
@@ -470,10 +483,10 @@ describe('whatever it is given', () => {
     expect(shown(doubles(), read, clash)).toMatchObject({ row: null, fits: ['r1', 'r2'] });
   });
 
-  it('F2 an empty board, and a board of players alone, are silent or only illegal', () => {
+  it('F2 an empty board, and a board of players alone, are silent, illegal or short of men', () => {
     expect(kinds(check(handPlay(), builtInLooks))).toEqual([]);
     expect(new Set(kinds(check({ ...handPlay(), players: [] }, builtInLooks)))).toEqual(
-      new Set(['illegalFormation']),
+      new Set(['illegalFormation', 'unfinished']),
     );
   });
 });

@@ -11,7 +11,7 @@ import type { OnCard } from './findings/on-card.ts';
 import type { OnPlay } from './findings/on-play.ts';
 import { proved } from './findings/proved.ts';
 import { timing } from './findings/timing.ts';
-import { unfinished, unreadable, withoutPlayer } from './findings/unfinished.ts';
+import { shortOfEleven, unfinished, unreadable, withoutPlayer } from './findings/unfinished.ts';
 import { unseen } from './findings/unseen.ts';
 import { afresh, type Keep } from './keep.ts';
 import { protection } from './protection/findings.ts';
@@ -30,6 +30,10 @@ const checksOfAPlay: readonly {
   {
     ask: ({ play, keep }) => keep.of('legal', illegalFormation, play),
     tells: ['illegalFormation'],
+  },
+  {
+    ask: ({ play, keep }) => keep.of('eleven', shortOfEleven, play.players),
+    tells: ['unfinished'],
   },
   {
     ask: timing,

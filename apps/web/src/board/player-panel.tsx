@@ -1,10 +1,12 @@
 import { Button, Group, NativeSelect, Stack, Text } from '@mantine/core';
+import { nextMan } from '@stemline/football/next-man';
 import {
   type Player,
   type PlayerInfo,
   type Position,
   positionSchema,
 } from '@stemline/football/play';
+import { useState } from 'react';
 import { Choice } from '../common/choice.tsx';
 import { DraftNumber } from '../common/draft-number.tsx';
 import { DraftText } from '../common/draft-text.tsx';
@@ -51,12 +53,33 @@ function PlayerFields({ player, mayEdit }: { player: Player; mayEdit: boolean })
   );
 }
 
+/** Puts the next man on a play that is short of eleven, and selects him. */
+function AddPlayer({ autoFocus }: { autoFocus: boolean }) {
+  const board = useBoard();
+  const play = usePlay();
+  const [, tell] = useBoardUi();
+  const man = nextMan(play);
+  if (!man) return null;
+  const add = (): void => {
+    if (board.addPlayer(man).ok) tell({ do: 'select', players: [man.id] });
+  };
+  return (
+    <Stack gap={6} align="flex-start">
+      <Text size="sm">{play.players.length} of 11 players are drawn.</Text>
+      <Button size="xs" variant="default" autoFocus={autoFocus} onClick={add}>
+        Add {man.label}
+      </Button>
+    </Stack>
+  );
+}
+
 /** The selected player: who he is, what he runs; with nobody selected, the situation of the play. */
 export function PlayerPanel({ onOpenCard }: { onOpenCard: () => void }) {
   const board = useBoard();
   const play = usePlay();
   const rights = useRights();
   const [ui, tell] = useBoardUi();
+  const [hasRemoved, setRemoved] = useState(false);
   const players = play.players.filter(({ id }) => ui.selected.includes(id));
   const [player, ...others] = players;
   if (!player) {
@@ -67,6 +90,7 @@ export function PlayerPanel({ onOpenCard }: { onOpenCard: () => void }) {
             ? 'Select a player on the board to change him, his route or his motion.'
             : 'Select a player on the board to read about him.'}
         </Text>
+        {rights.all && <AddPlayer autoFocus={hasRemoved} />}
         <SituationPanel />
       </Stack>
     );
@@ -117,7 +141,10 @@ export function PlayerPanel({ onOpenCard }: { onOpenCard: () => void }) {
             size="compact-sm"
             variant="subtle"
             color="red"
-            onClick={() => board.removePlayer(player.id)}
+            onClick={() => {
+              board.removePlayer(player.id);
+              setRemoved(true);
+            }}
           >
             Remove {player.label} from the play
           </Button>

@@ -1,3 +1,4 @@
+import { eleven } from '@stemline/football/next-man';
 import type { Branch, BranchId } from '../card.ts';
 import type { Element, Finding, Severity } from '../finding.ts';
 import { isRoute } from '../reader.ts';
@@ -34,6 +35,22 @@ export const unreadable = ({ code, path, says, mend, element }: Malformed): Find
   mend,
   witness: null,
 });
+
+/** Fewer men than play: no foul, and no play that anybody can run. */
+export const shortOfEleven = (players: RuledPlay['players']): Finding[] =>
+  players.length >= eleven
+    ? []
+    : [
+        unfinishedOne(
+          ['eleven'],
+          { kind: 'formation' },
+          'warn',
+          players.length === 1
+            ? 'One man is drawn; eleven play.'
+            : `${players.length} men are drawn; eleven play.`,
+          'Add whoever is missing.',
+        ),
+      ];
 
 /** A card whose player has left the field. */
 export const withoutPlayer = (player: OnCard['card']['player']): Finding =>
