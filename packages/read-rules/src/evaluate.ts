@@ -6,7 +6,7 @@ import type { Facts, FactValue } from './facts/declaration.ts';
 import { type Sighting, settingOf, sightingOf } from './facts/sighting.ts';
 import { factNames, facts } from './facts.ts';
 import type { KeyResult } from './key.ts';
-import { type Answer, type Outcome, reasonsFor } from './reasons.ts';
+import { type Outcome, reasonsFor } from './reasons.ts';
 
 export interface Evaluation extends Outcome {
   /** Why, in a coach's words, one sentence each. */
@@ -32,8 +32,8 @@ export function evaluate(
   const measured = measureAll(sighting);
   const key: KeyResult = sighting?.selected ?? { kind: 'none' };
   const fits = sighting ? rowsThatFit(card, measured) : [];
-  const { row, branch } = answerOf(card, key, fits);
-  const head = { key, facts: measured, row, fits: fits.map(({ id }) => id), branch };
+  const answer = answerOf(card, key, fits);
+  const head = { key, facts: measured, fits: fits.map(({ id }) => id), ...answer };
   return { ...head, reasons: reasonsFor(card, sighting, head) };
 }
 
@@ -74,24 +74,29 @@ export function meetsValue(condition: Condition, value: FactValue | null): boole
   }
 }
 
+/** The branches that rows lead to, each once, as the players say them. */
+export const branchNames = (card: ReadCard, rows: readonly Row[]): readonly string[] => [
+  ...new Set(rows.map(({ branch }) => branchOf(card, branch)?.name ?? 'a branch that is gone')),
+];
+
 /** From what fits to what answers: the hit policy, then when in doubt. */
 export function answerOf(
   card: ReadCard,
   key: KeyResult,
   fits: readonly Row[],
-): { readonly row: Answer; readonly branch: Branch | null } {
+): Pick<Outcome, 'row' | 'branch' | 'torn'> {
   const { head } = card;
   if (key.kind === 'none' && head.noKey !== null) {
-    return { row: 'noKey', branch: branchOf(card, head.noKey) };
+    return { row: 'noKey', branch: branchOf(card, head.noKey), torn: [] };
   }
   const cannotTell = key.kind !== 'one' && readsKey(card);
   const hit = cannotTell ? null : hitOf(card, fits);
-  if (hit) return { row: hit.id, branch: branchOf(card, hit.branch) };
+  if (hit) return { row: hit.id, branch: branchOf(card, hit.branch), torn: [] };
   // Several rows that disagree are a clash, not a doubt that the card has answered.
-  if (!cannotTell && fits.length > 0) return { row: null, branch: null };
+  if (!cannotTell && fits.length > 0) return { row: null, branch: null, torn: fits };
   return head.whenInDoubt === null
-    ? { row: null, branch: null }
-    : { row: 'whenInDoubt', branch: branchOf(card, head.whenInDoubt) };
+    ? { row: null, branch: null, torn: [] }
+    : { row: 'whenInDoubt', branch: branchOf(card, head.whenInDoubt), torn: [] };
 }
 
 /** `first`: the first that fits. `unique`: the one that fits, or the first of several that agree. */

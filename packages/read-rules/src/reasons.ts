@@ -1,4 +1,4 @@
-import type { Branch, ReadCard, RowId } from './card.ts';
+import type { Branch, ReadCard, Row, RowId } from './card.ts';
 import type { FactName } from './fact-name.ts';
 import type { Facts } from './facts/declaration.ts';
 import type { Sighting } from './facts/sighting.ts';
@@ -19,6 +19,8 @@ export interface Outcome {
   /** Every row that fits, in the card's order, whatever the hit policy makes of them. */
   readonly fits: readonly RowId[];
   readonly branch: Branch | null;
+  /** The rows that fit and disagree; none where the card answers, or nothing fits. */
+  readonly torn: readonly Row[];
 }
 
 /** Why a card answers as it does, one sentence each: the key, what he saw, what that leads to. */

@@ -81,6 +81,10 @@ export const askedFacts = (card: ReadCard): FactName[] =>
 export const conditionOf = (row: Row, fact: FactName): Condition | undefined =>
   row.conditions.find((condition) => condition.fact === fact);
 
+/** What a card answers: a branch, none, or several that its rows disagree about. */
+export const answerWords = (branch: string | null, torn: readonly string[]): string =>
+  torn.length > 0 ? `${torn.length} answers: ${torn.join(', ')}` : (branch ?? 'no answer');
+
 export const branchName = (card: ReadCard, id: string | null): string =>
   id === null
     ? 'no answer'

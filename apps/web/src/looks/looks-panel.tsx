@@ -3,10 +3,11 @@ import { chosenReaction } from '@stemline/drawing/defence';
 import type { Defender } from '@stemline/football/look';
 import { alignLook, type LookRecipe } from '@stemline/football/shelf';
 import type { ReadCard } from '@stemline/read-rules/card';
-import { evaluate } from '@stemline/read-rules/evaluate';
+import { branchNames, evaluate } from '@stemline/read-rules/evaluate';
 import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 import { useDeferredValue, useId, useMemo } from 'react';
 import { useBoardUi } from '../board/board-ui-context.tsx';
+import { answerWords } from '../card/card-words.ts';
 import { usePlay } from '../live/hooks.ts';
 import { traitWords } from '../shelf/look-words.ts';
 import classes from './looks-panel.module.css';
@@ -18,11 +19,15 @@ function useAnswers(play: RuledPlay, card: ReadCard | undefined, looks: readonly
   const late = useDeferredValue(play);
   return useMemo(() => {
     const now = card && late.cards.find(({ player }) => player === card.player);
-    if (!now) return new Map<string, string | null>();
+    if (!now) return new Map<string, { branch: string | null; says: string }>();
     return new Map(
       looks.map((recipe) => {
-        const { branch } = evaluate(late, now, alignLook(recipe, late), {});
-        return [recipe.id as string, branch?.name ?? null] as const;
+        const { branch, torn } = evaluate(late, now, alignLook(recipe, late), {});
+        const name = branch?.name ?? null;
+        return [
+          recipe.id as string,
+          { branch: name, says: answerWords(name, branchNames(now, torn)) },
+        ] as const;
       }),
     );
   }, [late, card, looks]);
@@ -149,8 +154,8 @@ export function LooksPanel() {
                 <span className={classes.traits}>{traitWords(recipe.traits)}</span>
               </span>
               {answer !== undefined && (
-                <span className={classes.answer} data-open={answer === null || undefined}>
-                  {answer ?? 'no answer'}
+                <span className={classes.answer} data-open={answer.branch === null || undefined}>
+                  {answer.says}
                 </span>
               )}
             </label>

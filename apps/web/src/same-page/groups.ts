@@ -9,7 +9,12 @@ export interface Group {
 
 const outcome = ({ readings, off, margin }: Cell): string =>
   JSON.stringify([
-    readings.map(({ keys, row, branch }) => [keys.map(({ defender }) => defender), row, branch]),
+    readings.map(({ keys, row, branch, torn }) => [
+      keys.map(({ defender }) => defender),
+      row,
+      branch,
+      torn,
+    ]),
     off,
     margin && [margin.by.defender, margin.seconds.toFixed(2)],
   ]);

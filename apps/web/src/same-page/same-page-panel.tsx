@@ -3,6 +3,7 @@ import type { Cell, LookOnPage, SamePage } from '@stemline/read-rules/same-page/
 import { useMemo, useState } from 'react';
 import type { Defence } from '../board/board-ui.ts';
 import { useBoardUi } from '../board/board-ui-context.tsx';
+import { answerWords } from '../card/card-words.ts';
 import { useShownPlay } from '../rule-check/rule-check-context.tsx';
 import { type Group, linesOf, offCount } from './groups.ts';
 import classes from './same-page.module.css';
@@ -66,9 +67,9 @@ function Line({ look, group: { cells }, page }: LineProps) {
             {more > 0 && <span className={classes.more}> and {more} more</span>}
           </button>
         </th>
-        {cell.readings.map(({ keys, branch, rowName }, i) => (
+        {cell.readings.map(({ keys, branch, torn, rowName }, i) => (
           <td key={page.readers[i]?.player} data-silent={branch === null || undefined}>
-            <span className={classes.branch}>{branch ?? 'no answer'}</span>
+            <span className={classes.branch}>{answerWords(branch, torn)}</span>
             <span className={classes.key}>
               {keys.map(({ name }) => name).join(', ') || 'no key'}, {rowName}
             </span>

@@ -1,6 +1,6 @@
 import type { PlayerId } from '@stemline/football/ids';
 import type { AlignedLook, Defender } from '@stemline/football/look';
-import { readsKey } from '../evaluate.ts';
+import { branchNames, readsKey } from '../evaluate.ts';
 import { rowNumber } from '../reasons.ts';
 import type { RuledPlay } from '../ruled-play.ts';
 import { both } from '../words.ts';
@@ -21,7 +21,9 @@ export const labelIn = (play: RuledPlay, player: PlayerId): string =>
   play.players.find(({ id }) => id === player)?.label ?? player;
 
 /** What stands for the row that answers: "row 2", "when in doubt". */
-export function answerName({ reader, row }: Reading): string {
+export function answerName({ reader, row, torn }: Reading): string {
+  const rows = torn.map(({ id }) => rowNumber(reader.card, id));
+  if (rows.length > 0) return `rows ${both(rows.map(String))}`;
   if (row === 'whenInDoubt') return 'when in doubt';
   if (row === 'noKey') return 'without a key';
   return row === null ? 'no answer' : `row ${rowNumber(reader.card, row)}`;
@@ -70,7 +72,11 @@ function sees(look: AlignedLook, { reader, key, keyDoes }: Reading, isSame: bool
 }
 
 function does(play: RuledPlay, reading: Reading): string {
-  const { branch } = reading;
+  const { branch, torn, reader } = reading;
+  if (torn.length > 0) {
+    const names = branchNames(reader.card, torn);
+    return `has ${names.length} answers, ${both(names)} (${answerName(reading)})`;
+  }
   if (!branch) return 'has no answer';
   const why = ` (${answerName(reading)})`;
   switch (branch.kind) {

@@ -27,6 +27,8 @@ export interface Reading {
   readonly keyDoes: Reaction | null;
   readonly row: Answer;
   readonly branch: Branch | null;
+  /** The rows that fit and disagree. */
+  readonly torn: readonly Row[];
 }
 
 /** A row with the places of what it asks about among the facts of its card. */
@@ -155,10 +157,10 @@ export class BeforeLook {
       // The first that fits settles it.
       if (reader.card.head.policy === 'first') break;
     }
-    const { row, branch } = answerOf(reader.card, key, fits);
+    const answer = answerOf(reader.card, key, fits);
     const keyDoes =
       key.kind === 'one' ? (key.defender.reactions[doing[this.keyMan] ?? 0] as Reaction) : null;
-    return { reader, key, keyDoes, row, branch };
+    return { reader, key, keyDoes, ...answer };
   }
 }
 

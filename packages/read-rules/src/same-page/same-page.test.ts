@@ -127,6 +127,29 @@ describe('the table', () => {
     );
   });
 
+  it('O2 tells two answers from none', () => {
+    const torn = card([
+      row('r1', 'in', is('keyRushes', true)),
+      row('r2', 'out', is('keyRushes', true)),
+    ]);
+    const cells = samePage({ ...doubles(), cards: [torn] }, shelf).looks.flatMap(
+      (one) => one.cells,
+    );
+    const {
+      torn: names,
+      says,
+      rowName,
+    } = cells
+      .map((cell) => ({ says: cell.says, ...cell.readings[0] }))
+      .find((one) => one.torn && one.torn.length > 0) ?? expect.unreachable('somebody rushes');
+    expect(names).toEqual(['IN', 'OUT']);
+    expect(rowName).toBe('rows 1 and 2');
+    expect(says).toContain('has 2 answers, IN and OUT (rows 1 and 2)');
+    const silent = cells.find(({ readings }) => readings[0]?.rowName === 'no answer');
+    expect(silent?.readings[0]?.torn).toEqual([]);
+    expect(silent?.says).toContain('has no answer');
+  });
+
   it('O2 names whom the quarterback throws to', () => {
     const targets = new Set(cellsOf(page).map(({ target: to }) => to));
     expect([...targets].sort()).toEqual([h, z].sort());

@@ -1,6 +1,7 @@
 import type { DefenderId, LookId, PlayerId } from '@stemline/football/ids';
 import type { AlignedLook, Defender, ReactionChoice } from '@stemline/football/look';
 import { alignLook, type LookRecipe } from '@stemline/football/shelf';
+import { branchNames } from '../evaluate.ts';
 import { chosen, doingOf } from '../facts/sighting.ts';
 import type { Answer } from '../reasons.ts';
 import type { RuledPlay } from '../ruled-play.ts';
@@ -65,8 +66,10 @@ export interface CellReading {
   readonly row: Answer;
   /** "row 2", "when in doubt". */
   readonly rowName: string;
-  /** What it leads to, as the players say it; null: no answer. */
+  /** What it leads to, as the players say it; null: no answer, or more than one. */
   readonly branch: string | null;
+  /** Between which of them he is torn, since rows that fit disagree; else none. */
+  readonly torn: readonly string[];
 }
 
 /** Pure, and never throws: a card that has no meaning is left out (`well-formed.ts` tells it). */
@@ -133,6 +136,7 @@ const cellReading = (look: AlignedLook, reading: Reading): CellReading => ({
   row: reading.row,
   rowName: answerName(reading),
   branch: reading.branch?.name ?? null,
+  torn: branchNames(reading.reader.card, reading.torn),
 });
 
 const manOn = (look: AlignedLook, man: Defender): ManOnPage => ({
