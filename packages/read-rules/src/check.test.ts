@@ -394,6 +394,30 @@ describe('illegal formation', () => {
       true,
     );
   });
+
+  it('I1 I2 names the motion or the route that is against it, so that who drew it is named', () => {
+    const play = doubles();
+    const z = playerIdSchema.parse('z');
+    const moving = { path: [[-2, 0] as const], atSnap: 'moving' as const };
+    const two = { ...play, motions: { [h]: moving, [z]: moving } };
+    const motion = of(check(two, builtInLooks), 'illegalFormation').find(({ says }) =>
+      says.startsWith('2 men'),
+    );
+    expect(motion?.elements).toEqual(
+      play.players.flatMap(({ id }) =>
+        id === h || id === z ? [{ kind: 'motion', player: id }] : [],
+      ),
+    );
+    const out = {
+      release: { side: 'free' as const, hesitate: 0 },
+      stem: [[0, 8] as const],
+      finish: [[30, 8] as const],
+      shape: 'sharp' as const,
+      name: '',
+    };
+    const route = of(check({ ...play, routes: { [z]: out } }, builtInLooks), 'illegalFormation');
+    expect(route[0]?.elements).toEqual([{ kind: 'route', player: z }]);
+  });
 });
 
 describe('a throw to a man who may not catch it', () => {

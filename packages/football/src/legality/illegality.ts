@@ -9,6 +9,8 @@ export interface Illegality {
   /** In an official's words. */
   readonly says: string;
   readonly players: readonly PlayerId[];
+  /** What of theirs is against the rule; left out where it is where they stand, or who they are. */
+  readonly of?: 'route' | 'motion';
   /** Book and section, and how surely it is known. */
   readonly source: string;
 }

@@ -36,6 +36,7 @@ function oneOnly(movers: readonly Mover[], { motion }: Book): Illegality[] {
       weight: 'foul',
       says: `${movers.length} men are on the move at the snap (${labels}); one may be.`,
       players: movers.map(({ player }) => player.id),
+      of: 'motion',
       source: motion.source,
     },
   ];
@@ -49,6 +50,7 @@ function oneMover({ player, motion, end }: Mover, book: Book): Illegality[] {
       weight: 'foul',
       says: `${player.label} ${words}`,
       players: [player.id],
+      of: 'motion',
       source,
     });
   };

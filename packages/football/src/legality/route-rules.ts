@@ -22,7 +22,7 @@ export function routeRules(play: Play): readonly Illegality[] {
   const eligible = new Set(eligibleReceivers(play).map(({ id }) => id));
   return atSnap(play).flatMap((player): Illegality[] => {
     const points = pointsOf(play, player);
-    const head = { weight: 'caution', players: [player.id] } as const;
+    const head = { weight: 'caution', players: [player.id], of: 'route' } as const;
     if (eligible.has(player.id)) {
       return points.some(([x]) => Math.abs(x) >= halfWidth)
         ? [

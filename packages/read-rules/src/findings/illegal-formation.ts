@@ -7,13 +7,13 @@ import { findingId } from './finding-id.ts';
 /** A foul stops the play; a rule that only takes a receiver away is a warning, unless he is thrown to. */
 export function illegalFormation(play: RuledPlay): Finding[] {
   const told = legality(play).map(
-    ({ rule, weight, says, players, source }): Finding => ({
+    ({ rule, weight, says, players, of, source }): Finding => ({
       id: findingId('illegalFormation', [rule], players.join()),
       kind: 'illegalFormation',
       severity: weight === 'foul' ? 'stop' : 'warn',
       elements:
         players.length > 0
-          ? players.map((player): Element => ({ kind: 'player', player }))
+          ? players.map((player): Element => ({ kind: of ?? 'player', player }))
           : [{ kind: 'formation' }],
       says: `${says} (${source})`,
       mend: mends[rule] ?? (weight === 'foul' ? move : spare),
