@@ -18,6 +18,7 @@ import {
   maxWritersOfMember,
   maxWritersOfUpdate,
 } from './limits.ts';
+import { whyMislinked } from './links.ts';
 import { readNotes } from './notes/read.ts';
 import type { Projection } from './project.ts';
 import { readElement } from './read-value.ts';
@@ -88,6 +89,8 @@ export function judge(trial: Trial): Verdict {
   if ('code' in applied) return refusal(shadow, 'dirty', applied);
   const { pendingStructs, pendingDs } = shadow.ydoc.store;
   if (pendingStructs !== null || pendingDs !== null) return refusal(shadow, 'dirty', pending);
+  const mislinked = whyMislinked(applied.transaction);
+  if (mislinked !== null) return refusal(shadow, 'dirty', malformed(mislinked));
   const effect = effectOf(applied.transaction, shadow);
   const against = whyNot(effect, trial);
   if (against !== null) return refusal(shadow, 'dirty', against);

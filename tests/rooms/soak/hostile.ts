@@ -1,4 +1,5 @@
 import { frame } from '@stemline/protocol/message';
+import { type Forged, forgedUpdate } from '@stemline/testkit/forged';
 import * as encoding from 'lib0/encoding';
 import * as Y from 'yjs';
 import { answer, ask, change, presence } from '../support/raw.ts';
@@ -89,6 +90,25 @@ const attacks: Record<string, Maker> = {
     ),
   notANumber: (random, prey) =>
     ends(spot(random, prey, [random.of([Number.NaN, Number.POSITIVE_INFINITY, 1e308]), -1])),
+  forgedLinks: (random, prey) => {
+    const place = (): number | null => (random.next() < 0.4 ? null : random.between(0, 1000));
+    const items = Array.from(
+      { length: random.between(1, 4) },
+      (): Forged => ({
+        content: random.of(['value', 'value', 'text', 'deleted']),
+        key: random.between(0, 2),
+        left: place(),
+        right: place(),
+        near: random.next() < 0.5,
+        by: random.between(0, 2),
+      }),
+    );
+    const ydoc = new Y.Doc();
+    Y.applyUpdate(ydoc, prey.state);
+    const update = forgedUpdate(ydoc, items, [freshId(random), freshId(random)]);
+    ydoc.destroy();
+    return perhaps(change(update));
+  },
   prototype: (random, prey) =>
     ends(spot(random, prey, JSON.parse('{"__proto__":{"0":1,"1":2},"length":2}'))),
   deepNesting: (random, prey) => ends(spot(random, prey, nested(random.between(50, 1000)))),
