@@ -9,12 +9,22 @@ const authorSchema = z.strictObject({
   at: z.iso.datetime(),
 });
 
+/** Clients read it, and would stumble over anything else. */
+function isObject(json: string): boolean {
+  try {
+    const value: unknown = JSON.parse(json);
+    return typeof value === 'object' && value !== null && !Array.isArray(value);
+  } catch {
+    return false;
+  }
+}
+
 /** Somebody's presence; `json` null: he left. */
 const presenceSchema = z.strictObject({
   clientId: z.number().int(),
   clock: z.number().int(),
   member: z.string(),
-  json: z.string().nullable(),
+  json: z.string().refine(isObject).nullable(),
 });
 export type PresenceElsewhere = z.infer<typeof presenceSchema>;
 

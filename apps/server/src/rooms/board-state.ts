@@ -341,10 +341,14 @@ export class BoardState<Origin> implements Writer {
       this.catchingUp.due();
       return;
     }
-    for (const [clientId, member] of commit.clients) this.gate.bind(clientId, member);
-    this.#apply([commit.bytes], commit);
-    this.#noteAuthors(commit.authors);
-    this.#takeOver(commit, 0);
+    try {
+      for (const [clientId, member] of commit.clients) this.gate.bind(clientId, member);
+      this.#apply([commit.bytes], commit);
+      this.#noteAuthors(commit.authors);
+      this.#takeOver(commit, 0);
+    } catch (error) {
+      this.broken(error);
+    }
   }
 
   behind(): void {

@@ -38,6 +38,9 @@ export interface PresenceDeps {
   tellPeers: (entry: PresenceElsewhere) => void;
 }
 
+/** Client ids that left of which it is remembered; of another the next word may count as old until he moves again. */
+const maxLeft = 10_000;
+
 /** Who is on the board, where they point: passing, never stored. SPEC R40 to R45. */
 export class Presence {
   readonly #deps: PresenceDeps;
@@ -45,6 +48,8 @@ export class Presence {
   readonly #byId = new Map<number, Connection>();
   readonly #elsewhere = new Elsewhere();
   readonly #seen = new SeenIds();
+  /** Under which clock everybody here was told that somebody left. */
+  readonly #left = new Map<number, number>();
   /** Those who came and have not yet been told who else is here. */
   readonly #newcomers = new Set<Connection>();
   /** Encoded news of this turn by client id, sent together at its end. */
@@ -143,6 +148,7 @@ export class Presence {
     this.#speakers.clear();
     this.#byId.clear();
     this.#seen.clear();
+    this.#left.clear();
     this.#news.clear();
     this.#newcomers.clear();
   }
@@ -251,10 +257,20 @@ export class Presence {
   /** What a client id shows elsewhere, under this clock; that it left, when it shows nothing. */
   #tellOfElsewhere(clientId: number, clock: number): void {
     if (this.#byId.has(clientId)) return;
-    this.#pass(clientId, clock, this.#elsewhere.of(clientId)?.json ?? 'null');
+    // He may have come there before he left here: word of it would count as old.
+    const isOld = clock <= (this.#left.get(clientId) ?? 0);
+    this.#pass(
+      clientId,
+      isOld ? this.#tick() : clock,
+      this.#elsewhere.of(clientId)?.json ?? 'null',
+    );
   }
 
   #pass(clientId: number, clock: number, json: string): void {
+    if (json === 'null') {
+      if (this.#left.size >= maxLeft) this.#left.clear();
+      this.#left.set(clientId, clock);
+    } else this.#left.delete(clientId);
     this.#news.set(clientId, presenceEntry(clientId, clock, json));
     this.#flushSoon();
   }

@@ -1,9 +1,19 @@
 import { type ElementKey, parseElementKey } from '@stemline/board/element-key';
+import * as Y from 'yjs';
 import type { BusMessage } from '../../bus/message.ts';
 import type { Commit } from '../board-state.ts';
 import type { Author } from '../store.ts';
 
 type CommitMessage = Extract<BusMessage, { kind: 'commit' }>;
+
+function isUpdate(bytes: Uint8Array): boolean {
+  try {
+    Y.decodeUpdate(bytes);
+    return true;
+  } catch {
+    return false;
+  }
+}
 
 /** Bytes of a commit that travel over the bus; a larger one is read from the store. */
 const maxPayload = 65_536;
@@ -27,9 +37,9 @@ export function commitMessage(commit: Commit): { message: CommitMessage; payload
   };
 }
 
-/** Null: it was too large for the bus. */
+/** Null: it was too large for the bus, or what came over it is no update. */
 export function commitFrom(message: CommitMessage, payload: Uint8Array): Commit | null {
-  if (payload.byteLength === 0) return null;
+  if (payload.byteLength === 0 || !isUpdate(payload)) return null;
   const { base, revision, last, updates, clients, authors } = message;
   return {
     base,

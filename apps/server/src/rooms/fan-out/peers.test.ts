@@ -1,5 +1,6 @@
+import { encodeMessage } from '@stemline/protocol/codec';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { decodeBusMessage } from '../../bus/message.ts';
+import { type BusMessage, decodeBusMessage, encodeBusMessage } from '../../bus/message.ts';
 import { Servers } from '../../bus/servers.ts';
 import type { Commit } from '../board-state.ts';
 import { FanOut } from './fan-out.ts';
@@ -8,6 +9,7 @@ import type { Peers } from './peers.ts';
 const beatMs = 500;
 const silenceMs = 3_000;
 const board = 'the board';
+const emptyUpdate = Uint8Array.of(0, 0);
 
 /** Carries to everybody who has subscribed, at once. */
 class Wire {
@@ -56,6 +58,7 @@ class Wire {
 
 class Server {
   readonly heard: Commit[] = [];
+  readonly found: (Uint8Array | null)[] = [];
   reads = 0;
   readonly #fanOut: FanOut;
   #peers: Peers | null = null;
@@ -82,19 +85,24 @@ class Server {
       },
       present: () => undefined,
       happened: () => undefined,
-      found: () => undefined,
+      found: (frame) => this.found.push(frame),
       asked: () => undefined,
       gone: () => undefined,
       leads: () => undefined,
     });
   }
 
-  commit(): void {
+  /** As if another server had told it. */
+  hear(message: BusMessage, payload: Uint8Array): void {
+    this.#peers?.hear('a stranger', message, payload);
+  }
+
+  commit(bytes = emptyUpdate): void {
     this.#peers?.committed({
       base: 1,
       revision: 2,
       last: 3n,
-      bytes: Uint8Array.of(1),
+      bytes,
       updates: 1,
       clients: new Map(),
       authors: new Map(),
@@ -129,6 +137,43 @@ async function two(): Promise<[Server, Server]> {
   await later(10_000);
   return pair;
 }
+
+describe('R103 what comes over the bus and is none of ours', () => {
+  const garbage = Uint8Array.of(9, 9, 9);
+
+  it('is no commit, and the store is read instead', async () => {
+    const [a, b] = await two();
+    const reads = b.reads;
+    a.commit(garbage);
+    expect([b.heard.length, b.reads]).toEqual([0, reads + 1]);
+    a.commit();
+    expect(b.heard).toHaveLength(1);
+  });
+
+  it('is no list of findings that a client could be given', async () => {
+    const [, b] = await two();
+    const findings = encodeMessage({ type: 'findings', findings: [] });
+    b.hear({ kind: 'findings', revision: 5 }, garbage);
+    b.hear(
+      { kind: 'findings', revision: 5 },
+      encodeMessage({ type: 'event', event: { kind: 'comments' } }),
+    );
+    b.hear({ kind: 'findings', revision: 5 }, findings);
+    expect(b.found).toEqual([findings]);
+  });
+
+  it.each(['not json', '1', 'null', '[]', '{'])('is no presence: %s', (json) => {
+    const read = (state: string) =>
+      decodeBusMessage(
+        encodeBusMessage(
+          'a stranger',
+          { kind: 'presence', entries: [{ clientId: 1, clock: 1, member: 'm', json: state }] },
+          new Uint8Array(),
+        ),
+      ).ok;
+    expect([read(json), read('{"cursor":null}')]).toEqual([false, true]);
+  });
+});
 
 describe('R103 a commit is told where somebody may hear it', () => {
   it('to whoever holds the board, and to nobody once it is held alone', async () => {

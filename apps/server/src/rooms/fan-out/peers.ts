@@ -1,8 +1,15 @@
+import { decodeMessage } from '@stemline/protocol/codec';
 import type { RoomEvent } from '@stemline/protocol/message';
 import type { BusMessage, PresenceElsewhere } from '../../bus/message.ts';
 import type { Servers } from '../../bus/servers.ts';
 import type { Commit } from '../board-state.ts';
 import { commitFrom, commitMessage } from './commit-message.ts';
+
+/** Clients are given it as it is. */
+function isFindings(frame: Uint8Array): boolean {
+  const read = decodeMessage(frame);
+  return read.ok && read.message.type === 'findings';
+}
 
 const nothing: Uint8Array = new Uint8Array();
 /** Who holds the board has answered by then, unless the bus counts as away; milliseconds. */
@@ -118,7 +125,8 @@ export class Peers {
         this.#listener.happened(message.event);
         break;
       case 'findings':
-        this.#listener.found(payload.byteLength > 0 ? payload : null, message.revision);
+        if (payload.byteLength === 0) this.#listener.found(null, message.revision);
+        else if (isFindings(payload)) this.#listener.found(payload, message.revision);
         break;
       default:
         break;
