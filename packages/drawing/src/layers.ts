@@ -6,6 +6,7 @@ import type { Play } from '@stemline/football/play';
 import { routePoints } from '@stemline/football/route';
 import { atSnap } from '@stemline/football/snap';
 import { chosenReaction, defenderMark, reactionLine } from './defence.ts';
+import { placeNames } from './names.ts';
 import {
   beforeLines,
   extraLine,
@@ -16,7 +17,7 @@ import {
 } from './offence.ts';
 import type { ExtraPath, Highlight, Tone } from './options.ts';
 import type { Role } from './role.ts';
-import type { Group, Primitive } from './scene.ts';
+import type { Group, Primitive, View } from './scene.ts';
 import { straight, trimStart } from './stroke.ts';
 
 const halo: Record<Tone, Role> = {
@@ -105,7 +106,7 @@ export function motionLayer(play: Play, highlights: readonly Highlight[]): Group
 export function routeLayer(
   play: Play,
   highlights: readonly Highlight[],
-  showBreaks: boolean,
+  { showBreak, stems }: { showBreak: boolean; stems: readonly PlayerId[] },
 ): Group[] {
   return atSnap(play).flatMap((player): Group[] => {
     const route = play.routes[player.id];
@@ -116,39 +117,28 @@ export function routeLayer(
         subject: { kind: 'route', player: player.id },
         items: [
           ...along(routePoints(player, route), toneOf(highlights, 'route', player.id)),
-          ...routeLine(player, route, showBreaks),
+          ...routeLine(player, route, { showBreak, isStem: stems.includes(player.id) }),
         ],
       },
     ];
   });
 }
 
-function pathItems(path: ExtraPath): Primitive[] {
-  const lit = path.emphasis === 'lit';
-  const line = lit
-    ? extraLine(path.points, path.end, 'branchLit', 'branchLitEnd')
-    : extraLine(path.points, path.end, 'branch', 'branchEnd');
-  const end = path.points.at(-1);
-  if (!lit || path.label === '' || !end) return line;
-  const from = path.points.at(-2) ?? end;
-  const side = end[0] >= from[0] ? 1 : -1;
-  const letters = {
-    kind: 'text',
-    text: path.label,
-    size: 1.1,
-    turn: 0,
-    role: 'branchLabel',
-  } as const;
-  return path.labelAt === 'middle'
-    ? [...line, { ...letters, at: besideMiddle(from, end), anchor: 'middle' }]
-    : [
-        ...line,
-        {
-          ...letters,
-          at: [end[0] + side * 0.8, end[1] + 0.95],
-          anchor: side > 0 ? 'start' : 'end',
-        },
-      ];
+const lineRoles: Record<ExtraPath['emphasis'], { line: Role; end: Role; name: Role }> = {
+  quiet: { line: 'branch', end: 'branchEnd', name: 'branchName' },
+  plain: { line: 'branchPlain', end: 'branchPlainEnd', name: 'branchPlainName' },
+  lit: { line: 'branchLit', end: 'branchLitEnd', name: 'branchLabel' },
+};
+
+export function pathLayer(paths: readonly ExtraPath[], emphasis: ExtraPath['emphasis']): Group[] {
+  const { line, end } = lineRoles[emphasis];
+  return paths
+    .filter((path) => path.emphasis === emphasis)
+    .map((path) => ({
+      id: `path-${path.id}`,
+      subject: { kind: 'path', path: path.id },
+      items: extraLine(path.points, path.end, line, end),
+    }));
 }
 
 /** Under the middle of a stroke, where the backfield is empty. */
@@ -157,14 +147,48 @@ const besideMiddle = (from: Point, to: Point): Point => {
   return [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2 - 0.5 - 0.9 * flat];
 };
 
-export function pathLayer(paths: readonly ExtraPath[], emphasis: ExtraPath['emphasis']): Group[] {
-  return paths
-    .filter((path) => path.emphasis === emphasis)
-    .map((path) => ({
-      id: `path-${path.id}`,
-      subject: { kind: 'path', path: path.id },
-      items: pathItems(path),
-    }));
+/** The names of paths, over all lines. */
+export function pathNameLayer(
+  play: Play,
+  look: AlignedLook | null,
+  paths: readonly ExtraPath[],
+  { size, view }: { size: number; view: View },
+): Group[] {
+  const named = paths.filter(({ label }) => label !== '');
+  const men = atSnap(play);
+  const routes = men.flatMap((player) => {
+    const route = play.routes[player.id];
+    return route ? [routePoints(player, route)] : [];
+  });
+  const places = placeNames(
+    named
+      .filter(({ labelAt }) => labelAt !== 'middle')
+      .map(({ id, label, points }) => ({ id, text: label, size, points })),
+    {
+      men: [
+        ...[...men, ...play.players].map(({ at }) => ({ at, radius: markRadius })),
+        ...(look?.defenders ?? []).map(({ at }) => ({ at, radius: markRadius })),
+      ],
+      lines: [...routes, ...paths.map(({ points }) => points)],
+      view,
+    },
+  );
+  return named.flatMap((path): Group[] => {
+    const end = path.points.at(-1);
+    const at =
+      path.labelAt === 'middle'
+        ? end && besideMiddle(path.points.at(-2) ?? end, end)
+        : places.get(path.id);
+    if (!at) return [];
+    const role = lineRoles[path.emphasis].name;
+    return [
+      {
+        id: `path-name-${path.id}`,
+        subject: { kind: 'path', path: path.id },
+        items: [{ kind: 'text', at, text: path.label, size, turn: 0, anchor: 'middle', role }],
+      },
+    ];
+  });
 }
 
 export function defenderLayer(

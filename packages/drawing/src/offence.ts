@@ -39,14 +39,25 @@ function hesitation(points: readonly Point[]): Primitive[] {
   });
 }
 
-/** A route from the edge of the player's mark to its end: an arrow when he runs on, a bar when he settles. */
-export function routeLine(player: Player, route: Route, showBreak: boolean): Primitive[] {
+/**
+ * A route from the edge of the player's mark to its end: an arrow when he runs on, a bar when he
+ * settles, nothing where it is only the stem of what follows.
+ */
+export function routeLine(
+  player: Player,
+  route: Route,
+  { showBreak, isStem }: { showBreak: boolean; isStem: boolean },
+): Primitive[] {
   const points = trimStart(routePoints(player, route), markRadius);
   if (points.length < 2) return [];
   const line =
     route.shape === 'rounded' ? rounded(points, roundedRadius, 'route') : straight(points, 'route');
   const end =
-    route.finish.length > 0 ? arrowHead(points, arrow, 'routeEnd') : endBar(points, 0.6, 'route');
+    route.finish.length > 0
+      ? arrowHead(points, arrow, 'routeEnd')
+      : isStem
+        ? []
+        : endBar(points, 0.6, 'route');
   const mark: Primitive[] =
     showBreak && route.finish.length > 0 && route.shape === 'sharp'
       ? [{ kind: 'circle', at: breakPoint(player, route), radius: 0.26, role: 'break' }]

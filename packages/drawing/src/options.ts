@@ -16,9 +16,10 @@ export type Highlight =
 export interface ExtraPath {
   id: string;
   points: readonly Point[];
-  emphasis: 'quiet' | 'lit';
+  /** `quiet`: there is such a way; `plain`: one of the ways that count; `lit`: the one that is taken. */
+  emphasis: 'quiet' | 'plain' | 'lit';
   end: 'arrow' | 'bar' | 'none';
-  /** Stands beside a lit line; may be empty. */
+  /** Stands beside the line; may be empty. */
   label: string;
   /** Where it stands; a throw has it half-way, clear of the man it goes to. */
   labelAt?: 'end' | 'middle';
@@ -33,6 +34,10 @@ export interface SceneOptions {
   key?: DefenderId | null;
   highlights?: readonly Highlight[];
   paths?: readonly ExtraPath[];
+  /** Height of the letters beside paths, yards; a small drawing needs larger ones. */
+  labelSize?: number;
+  /** Men whose drawn line only leads to where paths go on: it is not ended where nothing follows. */
+  stems?: readonly PlayerId[];
   blocks?: Blocks | null;
   /** Players on the way of a drag stand here; where they came from is drawn as a ghost. */
   dragging?: ReadonlyMap<PlayerId, Point>;

@@ -1,5 +1,6 @@
 import { fieldOf, halfWidth } from '@stemline/football/field';
 import { formations, playersOf } from '@stemline/football/formation';
+import type { Point } from '@stemline/football/geometry';
 import {
   defenderIdSchema,
   lookIdSchema,
@@ -11,9 +12,11 @@ import type { Play, Situation } from '@stemline/football/play';
 import { ruleCodeSchema } from '@stemline/football/rulecode';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { ExtraPath } from './options.ts';
 import { sceneOf } from './play-scene.ts';
 import type { Primitive, Scene } from './scene.ts';
 import { sceneToSvg } from './svg.ts';
+import { viewOf } from './view.ts';
 
 const situation: Situation = {
   code: 'highSchool',
@@ -161,6 +164,52 @@ describe('the men', () => {
     const mark = scene.groups.find(({ id }) => id === 'player-h')?.items[0];
     expect(mark).toMatchObject({ at: [12, -3] });
     expect(scene.groups.some(({ id }) => id === 'ghost-h')).toBe(true);
+  });
+});
+
+describe('paths beside the play', () => {
+  const stem = {
+    release: { side: 'free', hesitate: 0 },
+    stem: [[0, 6]],
+    finish: [],
+    shape: 'sharp',
+    name: '',
+  } as const;
+  const play = playOf('doubles', { routes: { [h]: stem } });
+  const from: Point = [8, 6];
+  const paths: ExtraPath[] = [
+    { id: 'in', points: [from, [1, 6]], emphasis: 'plain', end: 'arrow', label: 'IN' },
+    { id: 'out', points: [from, [14, 6]], emphasis: 'quiet', end: 'arrow', label: 'OUT' },
+    { id: 'sit', points: [from, [8, 7]], emphasis: 'lit', end: 'bar', label: 'SIT' },
+  ];
+
+  it('each have a line, an end and a name, however much they stand out', () => {
+    const scene = sceneOf(play, { paths });
+    expect(role(scene, 'branchPlain')).toHaveLength(1);
+    expect(role(scene, 'branchPlainEnd')).toHaveLength(1);
+    expect(role(scene, 'branch')).toHaveLength(1);
+    expect(role(scene, 'branchLit')).toHaveLength(2);
+    expect(
+      (['branchPlainName', 'branchName', 'branchLabel'] as const).flatMap((name) =>
+        role(scene, name).map((item) => item.kind === 'text' && item.text),
+      ),
+    ).toEqual(['IN', 'OUT', 'SIT']);
+  });
+
+  it('have letters as large as the drawing needs', () => {
+    const letters = role(sceneOf(play, { paths, labelSize: 1.9 }), 'branchPlainName');
+    expect(letters).toMatchObject([{ size: 1.9 }]);
+  });
+
+  it('go on from a stem, which is then not ended with the bar of a man who settles', () => {
+    expect(role(sceneOf(play), 'route')).toHaveLength(2);
+    expect(role(sceneOf(play, { stems: [h] }), 'route')).toHaveLength(1);
+  });
+
+  it('are in the picture when it is asked to hold them', () => {
+    const view = viewOf(play, 'play', [[20, 30]]);
+    expect(view.left + view.width).toBeGreaterThan(20);
+    expect(view.bottom + view.height).toBeGreaterThan(30);
   });
 });
 

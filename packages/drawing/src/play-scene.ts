@@ -10,6 +10,7 @@ import {
   ghostLayer,
   motionLayer,
   pathLayer,
+  pathNameLayer,
   playerLayer,
   reactionLayer,
   routeLayer,
@@ -41,12 +42,17 @@ export function sceneOf(play: Play, options: SceneOptions = {}): Scene {
       ...(look ? reactionLayer(look, reactions, key, show) : []),
       ...motionLayer(now, highlights),
       ...pathLayer(paths, 'quiet'),
-      ...routeLayer(now, highlights, options.showBreaks ?? false),
+      ...pathLayer(paths, 'plain'),
+      ...routeLayer(now, highlights, {
+        showBreak: options.showBreaks ?? false,
+        stems: options.stems ?? [],
+      }),
       ...pathLayer(paths, 'lit'),
       ...(look ? defenderLayer(look, key, highlights) : []),
       ...(options.blocks ? blockingLayer(now, look, options.blocks) : []),
       ballLayer(play),
       ...playerLayer(now, highlights),
+      ...pathNameLayer(now, look, paths, { size: options.labelSize ?? 1.1, view }),
     ],
   };
 }

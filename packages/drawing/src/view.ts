@@ -30,15 +30,15 @@ export const boxOf = ({ situation }: Play): View => ({
   height: boxBehind + boxPast,
 });
 
-/** The part of the field a play is shown on, yards. */
-export function viewOf(play: Play, frame: Frame): View {
+/** The part of the field a play is shown on, yards; `more` are spots that it has to hold besides. */
+export function viewOf(play: Play, frame: Frame, more: readonly Point[] = []): View {
   if (typeof frame === 'object') return frame;
   const snapped = atSnap(play);
   const points: Point[] = snapped.flatMap((player) => {
     const route = play.routes[player.id];
     return [player.at, ...(route ? routePoints(player, route) : [])];
   });
-  points.push(...play.players.map((player) => player.at));
+  points.push(...play.players.map((player) => player.at), ...more);
   const xs = points.map((point) => point[0]);
   const ys = points.map((point) => point[1]);
   const bottom = Math.min(-behind, ...ys.map((y) => Math.floor(y - 1.5)));

@@ -16,7 +16,8 @@ import { SceneGroup } from '../common/scene-group.tsx';
 import { usePlay, usePresence } from '../live/hooks.ts';
 import { useLive } from '../live/live-context.tsx';
 import type { Colleague } from '../live/presence.ts';
-import { branchPaths, keyOf } from '../looks/standing.ts';
+import { boardBranches, optionMen } from '../looks/branch-paths.ts';
+import { keyOf } from '../looks/standing.ts';
 import { useOnTheBoard } from '../looks/standing-context.tsx';
 import { blocksOf } from '../protection/protecting.ts';
 import { useRuleCheck, useShownFindings } from '../rule-check/rule-check-context.tsx';
@@ -101,11 +102,16 @@ export function BoardCanvas({
     [colleagues, shown.dragging],
   );
   const everybody = useMemo(() => play.players.map(({ id }) => id), [play.players]);
+  const picked = useMemo(
+    () => (ui.selected.length > 0 || ui.card === null ? ui.selected : [ui.card]),
+    [ui.selected, ui.card],
+  );
   const blocking = showBlocking || ui.showBlocking;
   const blocks = useMemo(
     () => (blocking ? blocksOf(play, standing) : null),
     [blocking, play, standing],
   );
+  const showBranches = ui.showBranches && !showBlocking && gesture?.kind !== 'drawPath';
   const scene = useMemo(
     () =>
       sceneOf(shown.play, {
@@ -115,10 +121,8 @@ export function BoardCanvas({
         showReactions: ui.showReactions && !showBlocking ? 'all' : 'none',
         key: showBlocking ? null : keyOf(standing, ui.card ?? play.cards[0]?.player ?? null),
         highlights: highlightsOf(ui.selected, finding, everybody, null),
-        paths:
-          ui.showBranches && !showBlocking && gesture?.kind !== 'drawPath'
-            ? branchPaths(left ?? play, standing, ui.card)
-            : [],
+        paths: showBranches ? boardBranches(left ?? play, standing, picked) : [],
+        stems: showBranches ? optionMen(play) : [],
         blocks,
         dragging,
         showBreaks: rights.any,
@@ -134,9 +138,10 @@ export function BoardCanvas({
       everybody,
       dragging,
       rights.any,
-      gesture,
+      showBranches,
       blocks,
       showBlocking,
+      picked,
     ],
   );
   const moved = withDragged(shown.play, dragging);

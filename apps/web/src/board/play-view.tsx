@@ -1,9 +1,11 @@
 import type { BoardPlay } from '@stemline/board/board-play';
 import { sceneOf } from '@stemline/drawing/play-scene';
 import { viewOf } from '@stemline/drawing/view';
+import type { Point } from '@stemline/football/geometry';
 import { useMemo, useRef } from 'react';
 import { CardView } from '../card/card-view.tsx';
 import { SceneDrawing } from '../common/scene-drawing.tsx';
+import { everyBranch, optionMen } from '../looks/branch-paths.ts';
 import { NotesView } from '../notes/notes-view.tsx';
 import { calledWords } from '../protection/protection-words.ts';
 import { describePlayer } from './describe-player.ts';
@@ -16,19 +18,33 @@ export interface PlayViewProps {
   before?: BoardPlay | null;
 }
 
+/** Over the end of a branch its name may stand. Yards. */
+const roomForName = 1.5;
+const smallestLetters = { px: 11, yd: 1.1 };
+
+/** Height of letters, yards, that can be read on a drawing so many pixels wide. */
+const legible = (viewWidth: number, px: number): number =>
+  px <= 0
+    ? smallestLetters.yd
+    : Math.max(smallestLetters.yd, (smallestLetters.px * viewWidth) / px);
+
 /** A play to be looked at: the drawing, its read cards, its notes. Nothing can be changed. */
 export function PlayView({ content, before = null }: PlayViewProps) {
   const { play, notes } = content;
   const window = useRef<HTMLDivElement>(null);
   const { width } = useWindowSize(window);
-  const scene = useMemo(
-    () =>
-      sceneOf(play, {
-        frame: viewOf(play, isNarrow({ width }) ? 'play' : 'field'),
-        before: before?.play ?? null,
-      }),
-    [play, before, width],
-  );
+  const scene = useMemo(() => {
+    const paths = everyBranch(play);
+    const ends = paths.flatMap(({ points }) => points.map(([x, y]): Point => [x, y + roomForName]));
+    const frame = viewOf(play, isNarrow({ width }) ? 'play' : 'field', ends);
+    return sceneOf(play, {
+      frame,
+      paths,
+      stems: optionMen(play),
+      labelSize: legible(frame.width, width),
+      before: before?.play ?? null,
+    });
+  }, [play, before, width]);
   const called = calledWords(play);
   return (
     <div className={classes.view} ref={window}>
