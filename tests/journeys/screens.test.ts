@@ -152,6 +152,41 @@ describe.each(Object.keys(sizes) as (keyof typeof sizes)[])('%s', (size) => {
   });
 });
 
+it('puts a play on paper light, with nothing that can only be pressed', async () => {
+  const dana = await seat(browser, stemline.url);
+  await signInAs(dana.page, 'dana');
+  await openPlay(dana.page, 'Lantern, doubles right');
+  const board = dana.page.url();
+  const onPaper = async (): Promise<void> => {
+    await dana.page.emulateMedia({ media: 'print', colorScheme: 'dark' });
+    await dana.page.getByRole('img', { name: 'Lantern, doubles right, drawn' }).waitFor();
+    const page = await dana.page.evaluate(() => ({
+      man: [...document.querySelectorAll('svg[role="img"] circle')]
+        .map((one) => one.getBoundingClientRect())
+        .map(({ width, height }) => Math.round((100 * width) / height) / 100)[0],
+      pressed: [...document.querySelectorAll('nav, button, [role="toolbar"]')]
+        .filter((one) => one.getClientRects().length > 0)
+        .map((one) => one.outerHTML.slice(0, 80)),
+      scheme: getComputedStyle(document.documentElement).colorScheme,
+      ground: getComputedStyle(document.body).backgroundColor,
+      ink: getComputedStyle(document.querySelector('h1') ?? document.body).color,
+    }));
+    expect(page).toEqual({
+      pressed: [],
+      scheme: 'light',
+      ground: 'rgb(255, 255, 255)',
+      ink: 'rgb(20, 29, 31)',
+      man: 1,
+    });
+    await dana.page.emulateMedia({ media: 'screen', colorScheme: 'light' });
+  };
+  await onPaper();
+  await dana.page.goto(`${board}/signed`);
+  await dana.page.getByRole('heading', { name: 'The play as it was signed' }).waitFor();
+  await onPaper();
+  await dana.context.close();
+});
+
 it('lets nothing move where motion is reduced', async () => {
   const dana = await seat(browser, stemline.url);
   await signInAs(dana.page, 'dana');

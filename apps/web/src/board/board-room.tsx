@@ -16,6 +16,7 @@ import {
 import { type KeyboardEvent, type ReactNode, useCallback, useState } from 'react';
 import { CardPanel } from '../card/card-panel.tsx';
 import { CommentsPanel } from '../comments/comments-panel.tsx';
+import { usePrinting } from '../common/use-printing.ts';
 import { FindingsPanel } from '../findings/findings-panel.tsx';
 import { unsavedOf } from '../live/connection.ts';
 import { useBoard, useConnection, useFindings, useProjection } from '../live/hooks.ts';
@@ -34,6 +35,7 @@ import { ConnectionNotice } from './connection-notice.tsx';
 import { FindingsLive } from './findings-live.tsx';
 import { PlayHead } from './play-head.tsx';
 import { PlayerPanel } from './player-panel.tsx';
+import { PrintedBoard } from './printed-board.tsx';
 import { Unreadable } from './unreadable.tsx';
 
 type SectionId =
@@ -87,6 +89,7 @@ export function BoardRoom({ board }: { board: Board }) {
   const [ui, tell] = useBoardUi();
   const [section, setSection] = useState<SectionId>('card');
   const signOff = useSignOffFacts();
+  const printing = usePrinting();
 
   const labelOf = useCallback(
     (anchor: string): string | null => {
@@ -183,6 +186,7 @@ export function BoardRoom({ board }: { board: Board }) {
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: undo is heard wherever the focus is
     <div className={classes.room} onKeyDown={onKeyDown}>
+      {printing && <PrintedBoard />}
       <PlayHead />
       <ConnectionNotice />
       <Unreadable unreadable={projection.unreadable} />

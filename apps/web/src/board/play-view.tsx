@@ -6,6 +6,7 @@ import { useMemo, useRef } from 'react';
 import { CardView } from '../card/card-view.tsx';
 import { SceneDrawing } from '../common/scene-drawing.tsx';
 import { everyBranch, optionMen } from '../looks/branch-paths.ts';
+import { keyOf, type Standing } from '../looks/standing.ts';
 import { NotesView } from '../notes/notes-view.tsx';
 import { calledWords } from '../protection/protection-words.ts';
 import { describePlayer } from './describe-player.ts';
@@ -16,6 +17,8 @@ export interface PlayViewProps {
   content: BoardPlay;
   /** An earlier version: what differs from it is drawn under the play. */
   before?: BoardPlay | null;
+  /** What stands against it, with what its cards answer. */
+  standing?: Standing | null;
 }
 
 /** Over the end of a branch its name may stand. Yards. */
@@ -29,12 +32,12 @@ const legible = (viewWidth: number, px: number): number =>
     : Math.max(smallestLetters.yd, (smallestLetters.px * viewWidth) / px);
 
 /** A play to be looked at: the drawing, its read cards, its notes. Nothing can be changed. */
-export function PlayView({ content, before = null }: PlayViewProps) {
+export function PlayView({ content, before = null, standing = null }: PlayViewProps) {
   const { play, notes } = content;
   const window = useRef<HTMLDivElement>(null);
   const { width } = useWindowSize(window);
   const scene = useMemo(() => {
-    const paths = everyBranch(play);
+    const paths = everyBranch(play, standing);
     const ends = paths.flatMap(({ points }) => points.map(([x, y]): Point => [x, y + roomForName]));
     const frame = viewOf(play, isNarrow({ width }) ? 'play' : 'field', ends);
     return sceneOf(play, {
@@ -43,8 +46,11 @@ export function PlayView({ content, before = null }: PlayViewProps) {
       stems: optionMen(play),
       labelSize: legible(frame.width, width),
       before: before?.play ?? null,
+      look: standing?.look ?? null,
+      reactions: standing?.reactions ?? {},
+      key: keyOf(standing, play.cards[0]?.player ?? null),
     });
-  }, [play, before, width]);
+  }, [play, before, standing, width]);
   const called = calledWords(play);
   return (
     <div className={classes.view} ref={window}>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { longWhen, shortWhen } from './when.ts';
+import { longWhen, paperWhen, shortWhen } from './when.ts';
 
 // Built from local parts: the words depend on the reader's own clock and calendar.
 const now = new Date(2026, 9, 14, 15, 30);
@@ -19,6 +19,12 @@ describe('a moment in a table', () => {
   ])('%s is "%s"', (iso, words) => {
     // Intl puts a narrow no-break space before AM and PM.
     expect(shortWhen(iso, now).replace(/\u202f/g, ' ')).toBe(words);
+  });
+
+  it('is a date on paper, where "ago" would soon be untrue', () => {
+    expect(paperWhen(at(2026, 9, 14, 15, 18)).replace(/\u202f/g, ' ')).toBe(
+      'Oct 14, 2026, 3:18 PM',
+    );
   });
 
   it('is whole in the tooltip', () => {

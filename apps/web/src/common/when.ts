@@ -20,6 +20,10 @@ export function shortWhen(iso: string, now: Date, locale = 'en-US'): string {
 export const longWhen = (iso: string, locale = 'en-US'): string =>
   new Date(iso).toLocaleString(locale, { dateStyle: 'full', timeStyle: 'short' });
 
+/** Date and time as they stay true on paper: "Mar 4, 2026, 3:10 PM". */
+export const paperWhen = (iso: string, locale = 'en-US'): string =>
+  new Date(iso).toLocaleString(locale, { dateStyle: 'medium', timeStyle: 'short' });
+
 const clock = (at: Date, locale: string): string =>
   at.toLocaleTimeString(locale, { hour: 'numeric', minute: '2-digit' });
 

@@ -10,8 +10,12 @@ import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 import type { Standing } from './standing.ts';
 
 /** Every way that every card can end, each by its name: what a player has to learn. */
-export const everyBranch = (play: RuledPlay): ExtraPath[] =>
-  play.cards.flatMap((card) => fromTheBreak(play, card, 'plain'));
+export const everyBranch = (play: RuledPlay, standing: Standing | null = null): ExtraPath[] =>
+  boardBranches(
+    play,
+    standing,
+    play.cards.map(({ player }) => player),
+  );
 
 /** Men with a card whose ends are ways to run. */
 export const optionMen = (play: RuledPlay): PlayerId[] =>

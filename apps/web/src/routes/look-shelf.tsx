@@ -15,7 +15,7 @@ import { useStaff } from '../frame/use-staff.ts';
 import { copyOf } from '../shelf/copy-look.ts';
 import { DeleteLook } from '../shelf/delete-look.tsx';
 import { DrawLook } from '../shelf/draw-look.tsx';
-import { type Facing, FormationFacing } from '../shelf/formation-facing.tsx';
+import { type Facing, FormationFacing, facingWords } from '../shelf/formation-facing.tsx';
 import { LookCard } from '../shelf/look-card.tsx';
 import { LookEditor } from '../shelf/look-editor.tsx';
 import { NewLook } from '../shelf/new-look.tsx';
@@ -107,9 +107,10 @@ export function LookShelf() {
         )
       }
     >
-      <div style={{ marginBottom: '1rem' }}>
+      <div className={classes.facing}>
         <FormationFacing value={facing} onChange={setFacing} />
       </div>
+      <p className={classes.onPaper}>Against {facingWords(facing)}.</p>
       {looks.isPending && <LoadingLines what="the look shelf" />}
       {looks.isError && <ProblemNotice error={looks.error} onRetry={() => void looks.refetch()} />}
       {looks.isSuccess && shelf.length === 0 && (

@@ -7,6 +7,10 @@ export interface Facing {
   strength: 'left' | 'right';
 }
 
+/** The same in words, for paper. */
+export const facingWords = ({ formation, strength }: Facing): string =>
+  `${formations.find(({ id }) => id === formation)?.name ?? formation}, strength ${strength}`;
+
 /** Which formation the looks stand against on this page; nobody else's view changes with it. */
 export function FormationFacing({
   value,

@@ -1,4 +1,5 @@
 import { VisuallyHidden } from '@mantine/core';
+import { structureOf } from '@stemline/football/formation';
 import type { Board } from '@stemline/protocol/api/boards';
 import type { Version } from '@stemline/protocol/api/signoff';
 import { may } from '@stemline/protocol/permissions';
@@ -16,9 +17,9 @@ export function VersionPage({ version, board }: { version: Version; board: Board
       title={version.boardName}
       about={
         <>
-          {concept !== '' && <>{concept}. </>}
-          Version {version.number}, by {version.author}, signed off by {version.signer},{' '}
-          <Time at={version.signedAt} />
+          {concept !== '' && <>{concept}, </>}
+          {structureOf(version.content.play).name}. Version {version.number}, by {version.author},
+          signed off by {version.signer}, <Time at={version.signedAt} />
         </>
       }
       actions={
