@@ -26,7 +26,7 @@ interface Box {
 }
 
 /** Bold capitals, on average, in heights of the letters' body. */
-const letterWidth = 0.7;
+const letterWidth = 0.74;
 const lineHeight = 1.15;
 /** Between the end of a line and its name. Yards. */
 const gap = 0.35;
