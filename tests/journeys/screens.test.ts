@@ -92,6 +92,8 @@ const screens: Record<string, (page: Page) => Promise<void>> = {
   waiting: async (page) => {
     await page.getByRole('link', { name: /^Waiting for you/ }).click();
     await page.getByRole('article').first().waitFor();
+    await page.getByText('The play as it was sent').first().click();
+    await page.getByRole('img', { name: /, drawn$/ }).waitFor();
   },
   staff: async (page) => {
     await page.getByRole('link', { name: 'Staff', exact: true }).click();

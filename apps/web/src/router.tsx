@@ -11,6 +11,7 @@ import {
 import { z } from 'zod';
 import { ApiProblem } from './api/api-problem.ts';
 import { membershipOf, meQuery } from './api/me.ts';
+import { sectionSchema } from './board/section.ts';
 import { homeStaff, rememberStaff } from './frame/current-staff.ts';
 import { BrokenPage, NothingAtThisAddress } from './frame/dead-ends.tsx';
 import { localPath } from './frame/local-path.ts';
@@ -100,6 +101,7 @@ const members = createRoute({ getParentRoute: () => staff, path: '/members', com
 const board = createRoute({
   getParentRoute: () => inside,
   path: '/boards/$boardId',
+  validateSearch: z.object({ section: sectionSchema.optional().catch(undefined) }),
   component: lazyRouteComponent(() => import('./routes/board-screen.tsx'), 'BoardScreen'),
 });
 const history = createRoute({

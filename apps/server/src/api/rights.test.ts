@@ -53,6 +53,7 @@ const routes: Record<string, Action | 'signed in' | 'own session' | 'operator' |
   'GET /api/boards/{board}/changes': 'change.read',
   'GET /api/staffs/{staff}/changes': 'change.read',
   'POST /api/boards/{board}/changes': 'change.sendUp',
+  'GET /api/changes/{change}/play': 'change.read',
   'POST /api/changes/{change}/decision': 'change.decide',
   'POST /api/changes/{change}/withdraw': 'change.sendUp',
   'POST /api/boards/{board}/waivers': 'finding.waive',

@@ -17,7 +17,14 @@ export type FrozenFinding = z.infer<typeof frozenFindingSchema>;
 export const frozenFindingsSchema = z.array(frozenFindingSchema);
 
 const include = {
-  board: { select: { name: true, updatedAt: true, waivers: { select: { findingId: true } } } },
+  board: {
+    select: {
+      name: true,
+      updatedAt: true,
+      waivers: { select: { findingId: true } },
+      _count: { select: { threads: { where: { resolvedAt: null } } } },
+    },
+  },
   version: { select: { number: true } },
 } satisfies Generated.InstallChangeInclude;
 type Row = Generated.InstallChangeGetPayload<{ include: typeof include }>;
@@ -66,5 +73,6 @@ function line(row: Row, boardMovedOn: boolean): Change {
     reply: row.reply,
     version: row.version?.number ?? null,
     boardMovedOn,
+    openComments: row.board._count.threads,
   };
 }

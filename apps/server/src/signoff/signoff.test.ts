@@ -1,5 +1,11 @@
 import { boardLineSchema } from '@stemline/protocol/api/boards';
-import { changeSchema, versionLineSchema, versionSchema } from '@stemline/protocol/api/signoff';
+import { threadSchema } from '@stemline/protocol/api/comments';
+import {
+  changeSchema,
+  sentPlaySchema,
+  versionLineSchema,
+  versionSchema,
+} from '@stemline/protocol/api/signoff';
 import { auditEventSchema } from '@stemline/protocol/api/staffs';
 import { beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
 import { z } from 'zod';
@@ -92,6 +98,34 @@ describe('sending up', () => {
     expect(await movedOn()).toBe(true);
     await editBoard(stage, board, (document) => document.setConcept(''));
     expect(await movedOn()).toBe(false);
+  });
+
+  it('can be looked at as it was sent, whatever the board says by now and whatever was decided', async () => {
+    await editBoard(stage, board, (document) => document.setConcept('Flood'));
+    const change = await sendUp(coach);
+    const sent = () => head.gets(sentPlaySchema, 'GET', `/api/changes/${change.id}/play`);
+    await editBoard(stage, board, (document) => document.setConcept('After sending'));
+    const atFirst = await sent();
+    expect(atFirst.content.play.concept).toBe('Flood');
+    expect((await signOff(head, change.id)).status).toBe(200);
+    expect(await sent()).toEqual(atFirst);
+  });
+
+  it('says how many threads about the play are still open', async () => {
+    const change = await sendUp(coach);
+    const open = async () => (await waiting()).find(({ id }) => id === change.id)?.openComments;
+    expect(await open()).toBe(0);
+    const [first] = await Promise.all(
+      ['Too wide?', 'Whose man?'].map((text) =>
+        coordinator.gets(threadSchema, 'POST', `/api/boards/${board}/threads`, {
+          anchor: '',
+          text,
+        }),
+      ),
+    );
+    expect(await open()).toBe(2);
+    await coach.does('PATCH', `/api/threads/${first?.id}`, { resolved: true });
+    expect(await open()).toBe(1);
   });
 
   it('of what is signed off already is refused', async () => {

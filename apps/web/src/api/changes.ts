@@ -1,6 +1,7 @@
 import {
   changeSchema,
   type decisionSchema,
+  sentPlaySchema,
   type waiverSchema,
 } from '@stemline/protocol/api/signoff';
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
@@ -37,6 +38,19 @@ export const useWaiting = (staffId: string, { enabled = true, watched = false } 
           param: { staff: staffId },
           query: { state: 'sentUp' },
         }),
+      ),
+  });
+
+/** What was sent up never changes, so it is read once, and only by who opens it. */
+export const useSentPlay = (changeId: string, enabled: boolean) =>
+  useQuery({
+    enabled,
+    queryKey: keys.sent(changeId),
+    staleTime: Number.POSITIVE_INFINITY,
+    queryFn: () =>
+      answer(
+        sentPlaySchema,
+        client.api.changes[':change'].play.$get({ param: { change: changeId } }),
       ),
   });
 

@@ -21,6 +21,7 @@ export const keys = {
   findingHistory: (board: string) => ['board', board, 'finding-history'] as const,
   history: (board: string) => ['board', board, 'history'] as const,
   past: (board: string, time: string) => ['board', board, 'history', time] as const,
+  sent: (change: string) => ['change', change] as const,
   version: (version: string) => ['version', version] as const,
   /** Words that were not sent yet; they never were the server's. */
   unsent: (place?: string) => ['unsent', ...(place === undefined ? [] : [place])] as const,

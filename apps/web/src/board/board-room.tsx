@@ -36,18 +36,8 @@ import { FindingsLive } from './findings-live.tsx';
 import { PlayHead } from './play-head.tsx';
 import { PlayerPanel } from './player-panel.tsx';
 import { PrintedBoard } from './printed-board.tsx';
+import type { SectionId } from './section.ts';
 import { Unreadable } from './unreadable.tsx';
-
-type SectionId =
-  | 'player'
-  | 'card'
-  | 'looks'
-  | 'protection'
-  | 'samePage'
-  | 'findings'
-  | 'notes'
-  | 'comments'
-  | 'signoff';
 
 function useSignOffFacts() {
   const findings = useFindings();
@@ -83,11 +73,11 @@ function FindingsCount() {
 }
 
 /** The play board with everything around it. */
-export function BoardRoom({ board }: { board: Board }) {
+export function BoardRoom({ board, opensWith }: { board: Board; opensWith: SectionId }) {
   const document = useBoard();
   const projection = useProjection();
   const [ui, tell] = useBoardUi();
-  const [section, setSection] = useState<SectionId>('card');
+  const [section, setSection] = useState<SectionId>(opensWith);
   const signOff = useSignOffFacts();
   const printing = usePrinting();
 

@@ -11,6 +11,7 @@ const route = getRouteApi('/inside/boards/$boardId');
 /** The frame, the board's own facts, and the live play board in what is left of the window. */
 export function BoardScreen() {
   const { boardId } = route.useParams();
+  const { section } = route.useSearch();
   const board = useBoard(boardId);
   return (
     <BoardFrame staffId={board.data?.staffId} fill>
@@ -26,7 +27,7 @@ export function BoardScreen() {
       )}
       {board.isSuccess &&
         (may(board.data.member.role, 'board.open') ? (
-          <BoardPage key={boardId} boardId={boardId} />
+          <BoardPage key={boardId} boardId={boardId} opensWith={section ?? 'card'} />
         ) : (
           <Navigate to="/boards/$boardId/signed" params={{ boardId }} replace />
         ))}

@@ -8,6 +8,7 @@ import { Page } from '../common/page.tsx';
 import { ProblemNotice } from '../common/problem-notice.tsx';
 import { useStaff } from '../frame/use-staff.ts';
 import { ChangeCard } from '../signoff/change-card.tsx';
+import { OpenComments } from '../signoff/open-comments.tsx';
 import classes from './waiting.module.css';
 
 /** Every change that waits for the head coach, oldest first: who has waited longest is answered first. */
@@ -40,6 +41,7 @@ export function Waiting() {
             change={change}
             staffId={staffId}
             role={membership.role}
+            besides={<OpenComments change={change} />}
             heading={
               <h2 className={classes.play}>
                 <Link to="/boards/$boardId" params={{ boardId: change.boardId }}>

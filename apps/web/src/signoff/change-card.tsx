@@ -7,6 +7,7 @@ import { Time } from '../common/time.tsx';
 import { Decision } from './decision.tsx';
 import { FindingList } from './finding-list.tsx';
 import { stateWords } from './gate.ts';
+import { SentPlay } from './sent-play.tsx';
 import classes from './signoff.module.css';
 
 /** One install change: what was sent, what it changes, what the rule check says, what was decided. */
@@ -15,6 +16,8 @@ export function ChangeCard(props: {
   staffId: string;
   role: Role;
   heading: ReactNode;
+  /** What else to know before deciding. */
+  besides?: ReactNode;
 }) {
   const { change } = props;
   const of = { boardId: change.boardId, staffId: props.staffId };
@@ -66,6 +69,8 @@ export function ChangeCard(props: {
           />
         )}
       </div>
+      {props.besides}
+      <SentPlay change={change} />
       {change.decidedBy !== null && change.decidedAt !== null && (
         <p className={classes.small}>
           {stateWords[change.state]} by {change.decidedBy}, <Time at={change.decidedAt} />

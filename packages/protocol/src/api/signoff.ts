@@ -48,8 +48,13 @@ export const changeSchema = z.object({
   version: z.number().int().nullable(),
   /** It waits, and the working board says something else by now. */
   boardMovedOn: z.boolean(),
+  /** Threads about the play that nobody has resolved by now. */
+  openComments: z.number().int(),
 });
 export type Change = z.infer<typeof changeSchema>;
+
+/** The play exactly as it was sent up. */
+export const sentPlaySchema = z.object({ content: boardPlaySchema });
 
 export const versionLineSchema = z.object({
   id: z.string(),

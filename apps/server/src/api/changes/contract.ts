@@ -4,9 +4,11 @@ import {
   changesQuerySchema,
   decisionSchema,
   sendUpSchema,
+  sentPlaySchema,
   waivedFindingSchema,
   waiverSchema,
 } from '@stemline/protocol/api/signoff';
+import { named } from '../named.ts';
 import { needs } from '../needs.ts';
 import { boardParam, changeParam, staffParam } from '../params.ts';
 import { body, conflict, invalid, json, nothing, refusals } from '../responses.ts';
@@ -27,6 +29,22 @@ export const listOfStaff = createRoute({
   ...needs.staff('change.read'),
   request: { params: staffParam, query: changesQuerySchema },
   responses: { 200: json(z.array(changeSchema), 'Newest first.'), ...refusals, ...invalid },
+});
+
+/** What is decided on, which the board may say no longer. */
+export const sentPlay = createRoute({
+  method: 'get',
+  path: '/api/changes/{change}/play',
+  tags: ['sign-off'],
+  ...needs.change('change.read'),
+  request: { params: changeParam },
+  responses: {
+    200: json(
+      sentPlaySchema.extend({ content: named(sentPlaySchema.shape.content, 'BoardPlay') }),
+      'It never changes.',
+    ),
+    ...refusals,
+  },
 });
 
 /** Puts the board up for sign-off exactly as it stands. */

@@ -1,3 +1,4 @@
+import { boardPlaySchema } from '@stemline/board/board-play';
 import { changeLines } from '../../signoff/change-line.ts';
 import { decide, withdraw } from '../../signoff/decide.ts';
 import { sendUp } from '../../signoff/send-up.ts';
@@ -25,6 +26,14 @@ export const changes = api()
       }),
       200,
     );
+  })
+  .openapi(contract.sentPlay, async (c) => {
+    const { change: id } = c.req.valid('param');
+    const { play } = await c.var.deps.prisma.installChange.findUniqueOrThrow({
+      where: { id },
+      select: { play: true },
+    });
+    return c.json({ content: boardPlaySchema.parse(play) }, 200);
   })
   .openapi(contract.sendUp, async (c) => {
     const { board, standing, deps } = c.var;
