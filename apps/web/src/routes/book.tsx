@@ -1,12 +1,10 @@
 import { Button, Group, NativeSelect, SegmentedControl, TextInput } from '@mantine/core';
-import { notifications } from '@mantine/notifications';
 import type { BoardLine } from '@stemline/protocol/api/boards';
 import { may } from '@stemline/protocol/permissions';
 import { IconPlus, IconSearch } from '@tabler/icons-react';
 import { useNavigate } from '@tanstack/react-router';
 import { useState } from 'react';
-import { asProblem } from '../api/api-problem.ts';
-import { useArchiveBoard, useBook } from '../api/boards.ts';
+import { useBook } from '../api/boards.ts';
 import { bookLines, type Order, type Show, shows, showWords } from '../book/book-lines.ts';
 import { BookTable } from '../book/book-table.tsx';
 import { DuplicatePlay } from '../book/duplicate-play.tsx';
@@ -14,6 +12,7 @@ import { EmptyBook } from '../book/empty-book.tsx';
 import { LetIn } from '../book/let-in.tsx';
 import { NewPlay } from '../book/new-play.tsx';
 import type { PlayAction } from '../book/play-actions.ts';
+import { useArchive } from '../book/use-archive.tsx';
 import { LoadingLines } from '../common/loading.tsx';
 import { Page } from '../common/page.tsx';
 import { ProblemNotice } from '../common/problem-notice.tsx';
@@ -31,32 +30,10 @@ export function Book() {
   const [duplicating, setDuplicating] = useState<BoardLine | null>(null);
   const [lettingIn, setLettingIn] = useState<BoardLine | null>(null);
   const book = useBook(staffId, archived);
-  const archive = useArchiveBoard(staffId);
+  const { archive, restore } = useArchive(staffId);
   const coach = may(membership.role, 'board.open');
   const creates = may(membership.role, 'board.create');
   const lines = bookLines(book.data ?? [], { search, show, order });
-
-  const setArchive = (line: BoardLine, to: boolean) =>
-    archive.mutate(
-      { boardId: line.id, archived: to },
-      {
-        onSuccess: () =>
-          notifications.show({
-            title: to ? `${line.name} is archived` : `${line.name} is back in the book`,
-            message: to
-              ? 'It is kept whole under Archived, and can be restored there.'
-              : 'Everybody on the staff sees it again.',
-          }),
-        onError: (error) => {
-          const problem = asProblem(error);
-          notifications.show({
-            color: 'red',
-            title: problem.title,
-            message: `${problem.detail} ${problem.mend}`,
-          });
-        },
-      },
-    );
 
   const choose = (line: BoardLine, action: PlayAction) => {
     if (action === 'open') void navigate({ to: '/boards/$boardId', params: { boardId: line.id } });
@@ -64,8 +41,8 @@ export function Book() {
       void navigate({ to: '/boards/$boardId/signed', params: { boardId: line.id } });
     if (action === 'duplicate') setDuplicating(line);
     if (action === 'letIn') setLettingIn(line);
-    if (action === 'archive') setArchive(line, true);
-    if (action === 'restore') setArchive(line, false);
+    if (action === 'archive') archive(line);
+    if (action === 'restore') restore(line);
   };
 
   return (

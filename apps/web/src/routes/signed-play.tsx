@@ -16,7 +16,8 @@ export function SignedPlay() {
   const { boardId } = route.useParams();
   const board = useBoard(boardId);
   const signed = useSigned(boardId);
-  if (signed.isSuccess) {
+  // Whether it is still in the book is known with the board: nothing is shown that may be out of it.
+  if (signed.isSuccess && !board.isPending) {
     return (
       <BoardFrame staffId={board.data?.staffId}>
         <VersionPage version={signed.data} board={board.data} />
@@ -27,7 +28,7 @@ export function SignedPlay() {
   return (
     <BoardFrame staffId={board.data?.staffId}>
       <Page title={board.data?.name ?? 'Signed-off play'}>
-        {signed.isPending && <LoadingLines what="the play" />}
+        {!signed.isError && <LoadingLines what="the play" />}
         {never && (
           <NothingHere title="Not signed off yet">
             This play appears here as soon as the head coach has signed it off.

@@ -16,11 +16,11 @@ export function VersionScreen() {
   const board = useBoard(version.data?.boardId ?? '', version.isSuccess);
   return (
     <BoardFrame staffId={board.data?.staffId}>
-      {version.isSuccess ? (
+      {version.isSuccess && !board.isPending ? (
         <VersionPage version={version.data} board={board.data} />
       ) : (
         <Page title="Signed-off version">
-          {version.isPending && <LoadingLines what="the version" />}
+          {!version.isError && <LoadingLines what="the version" />}
           {version.isError && (
             <ProblemNotice error={version.error} onRetry={() => void version.refetch()} />
           )}

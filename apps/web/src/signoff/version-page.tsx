@@ -3,13 +3,18 @@ import { structureOf } from '@stemline/football/formation';
 import type { Board } from '@stemline/protocol/api/boards';
 import type { Version } from '@stemline/protocol/api/signoff';
 import { may } from '@stemline/protocol/permissions';
+import { IconAlertTriangle } from '@tabler/icons-react';
 import { PlayView } from '../board/play-view.tsx';
 import { ButtonLink } from '../common/links.tsx';
 import { Page } from '../common/page.tsx';
 import { Time } from '../common/time.tsx';
+import { OutOfTheBook } from './out-of-the-book.tsx';
+import classes from './signoff.module.css';
 
 /** A signed-off version whole: who signed it, the drawing, the read cards, the notes. */
 export function VersionPage({ version, board }: { version: Version; board: Board | undefined }) {
+  if (board !== undefined && board.archivedAt !== null && !may(board.member.role, 'board.open'))
+    return <OutOfTheBook name={version.boardName} staffId={board.staffId} />;
   const working = board !== undefined && may(board.member.role, 'board.open');
   const { concept } = version.content.play;
   return (
@@ -30,6 +35,15 @@ export function VersionPage({ version, board }: { version: Version; board: Board
         )
       }
     >
+      {board !== undefined && board.archivedAt !== null && (
+        <p className={classes.archived}>
+          <IconAlertTriangle size={15} aria-hidden />
+          <span>
+            Archived <Time at={board.archivedAt} />: it is not in the book, and players don't see
+            it.
+          </span>
+        </p>
+      )}
       <VisuallyHidden component="h2">The play as it was signed</VisuallyHidden>
       <PlayView content={version.content} />
     </Page>
