@@ -155,6 +155,7 @@ export function pathNameLayer(
   { size, view }: { size: number; view: View },
 ): Group[] {
   const named = paths.filter(({ label }) => label !== '');
+  if (named.length === 0) return [];
   const men = atSnap(play);
   const routes = men.flatMap((player) => {
     const route = play.routes[player.id];
