@@ -160,7 +160,7 @@ describe('describeChanges', () => {
       ['H goes in motion 4 yd, still moving at the snap'],
     ],
     [
-      'a route',
+      'a route, so deep past the line and not past where he stands',
       (c) =>
         c.setRoute(H, {
           release: { side: 'inside', hesitate: 0.3 },
@@ -169,7 +169,7 @@ describe('describeChanges', () => {
           shape: 'sharp',
           name: 'Hinge',
         }),
-      ['H has a route “Hinge”, breaking at 6 yd'],
+      ['H has a route “Hinge”, breaking at 4.8 yd'],
     ],
   ])('%s', (_, change, expected) => {
     expect(said(change)).toEqual(expected);

@@ -89,9 +89,7 @@ export function describeChanges(before: BoardPlay | null, after: BoardPlay): str
   return [
     ...describeHead(old, play),
     ...describePlayers(old, play),
-    ...idsOf(old.routes, play.routes).flatMap((id) =>
-      describeRoute(labelOf(id), old.routes[id], play.routes[id]),
-    ),
+    ...idsOf(old.routes, play.routes).flatMap((id) => describeRoute(labelOf(id), id, old, play)),
     ...idsOf(old.motions, play.motions).flatMap((id) =>
       describeMotion(labelOf(id), old.motions[id], play.motions[id]),
     ),

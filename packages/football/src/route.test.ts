@@ -28,7 +28,11 @@ describe('route', () => {
       [17, 4],
     ]);
     expect(breakPoint(player, out)).toEqual([11, 4]);
-    expect(breakDepth(out)).toBe(5);
+  });
+
+  it('breaks so deep past the line, wherever behind it he stands', () => {
+    expect(breakDepth(player, out)).toBe(4);
+    expect(breakDepth({ at: [10, -7] }, out)).toBe(-2);
   });
 
   it('inside is toward the ball, not toward the middle of the field', () => {

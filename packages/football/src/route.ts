@@ -11,8 +11,12 @@ export function breakPoint(player: Pick<Player, 'at'>, route: Route): Point {
   return add(player.at, route.stem.at(-1) ?? [0, 0]);
 }
 
-/** How far upfield of his alignment a route breaks, yards. `breakPoint` tells it from the line. */
-export const breakDepth = (route: Route): number => route.stem.at(-1)?.[1] ?? 0;
+/**
+ * How deep a route breaks: yards past the line of scrimmage, as depth is taught (common practice, no
+ * single source); below zero behind it. `player` stands where he is at the snap.
+ */
+export const breakDepth = (player: Pick<Player, 'at'>, route: Route): number =>
+  breakPoint(player, route)[1];
 
 /** The sign of x that leads toward the ball from here; a man on the ball's line goes right to be inside. */
 export const insideSign = (x: number, ballX: number): 1 | -1 => (x > ballX ? -1 : 1);

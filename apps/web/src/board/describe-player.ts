@@ -1,6 +1,6 @@
 import { ballX } from '@stemline/football/field';
 import type { Play, Player, Position, Route } from '@stemline/football/play';
-import { breakPoint, insideSign } from '@stemline/football/route';
+import { breakDepth, breakPoint, insideSign } from '@stemline/football/route';
 import { atSnap } from '@stemline/football/snap';
 
 export const positionNames: Record<Position, string> = {
@@ -32,7 +32,7 @@ function whereHeStands(play: Play, { at }: Player): string {
 function whatHeRuns(play: Play, player: Player, route: Route): string {
   const name = route.name === '' ? '' : `${route.name}, `;
   const from = breakPoint(player, route);
-  const depth = spokenYards(from[1]);
+  const depth = spokenYards(breakDepth(player, route));
   const end = route.finish.at(-1);
   if (!end) return `Route: ${name}settles at ${depth}.`;
   const across =

@@ -1,8 +1,11 @@
 import { ballX } from '@stemline/football/field';
 import { dropOf, dropWords } from '@stemline/football/footwork/drop';
+import type { PlayerId } from '@stemline/football/ids';
 import type { Motion, Play, Player, Route, Situation, Spot } from '@stemline/football/play';
 import { protectionOf } from '@stemline/football/protection';
+import { breakDepth } from '@stemline/football/route';
 import type { RuleCode } from '@stemline/football/rulecode';
+import { atSnap } from '@stemline/football/snap';
 import { sameJson } from '../json.ts';
 import { count, list, named, nowWas, short, span, wayMoved, yd } from './say.ts';
 
@@ -92,18 +95,20 @@ function describeInfo(old: Player, now: Player): string[] {
   ];
 }
 
-export function describeRoute(
-  who: string,
-  old: Route | undefined,
-  now: Route | undefined,
-): string[] {
+export function describeRoute(who: string, id: PlayerId, before: Play, after: Play): string[] {
+  const [old, now] = [before.routes[id], after.routes[id]];
   if (now === undefined) return old === undefined ? [] : [`${who}'s route is gone`];
   const name = now.name === '' ? '' : ` ${named(now.name)}`;
-  if (old === undefined) return [`${who} has a route${name}, breaking at ${yd(breakOf(now))}`];
+  if (old === undefined)
+    return [`${who} has a route${name}, breaking at ${yd(depthOf(after, id, now))}`];
   if (sameJson(old, now)) return [];
   const says = [
     ...nowWas(`${who}'s route is now called`, named(old.name), named(now.name)),
-    ...nowWas(`${who}'s route now breaks at`, yd(breakOf(old)), yd(breakOf(now))),
+    ...nowWas(
+      `${who}'s route now breaks at`,
+      yd(depthOf(before, id, old)),
+      yd(depthOf(after, id, now)),
+    ),
     ...nowWas(`${who} now releases`, releaseWords(old), releaseWords(now)),
     ...nowWas(`${who}'s break is now`, old.shape, now.shape),
   ];
@@ -112,7 +117,10 @@ export function describeRoute(
   return redrawn && !broke ? [...says, `${who}'s route is drawn differently`] : says;
 }
 
-const breakOf = (route: Route): number => route.stem.at(-1)?.[1] ?? 0;
+/** A route whose man is gone has nowhere to count from but its own beginning. */
+const depthOf = (play: Play, id: PlayerId, route: Route): number =>
+  breakDepth(atSnap(play).find((player) => player.id === id) ?? { at: [0, 0] }, route);
+
 export const releaseWords = ({ release: { side, hesitate } }: Pick<Route, 'release'>): string =>
   `${side === 'free' ? 'either way' : side}${hesitate > 0 ? ` after ${short(hesitate)} s` : ''}`;
 
