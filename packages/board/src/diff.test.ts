@@ -169,7 +169,7 @@ describe('describeChanges', () => {
           shape: 'sharp',
           name: 'Hinge',
         }),
-      ['H has a route “Hinge”, breaking at 4.8 yd'],
+      ['H has a route “Hinge”: breaks in at 4.8 yd'],
     ],
   ])('%s', (_, change, expected) => {
     expect(said(change)).toEqual(expected);

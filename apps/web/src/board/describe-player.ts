@@ -1,7 +1,8 @@
 import { ballX } from '@stemline/football/field';
 import type { Play, Player, Position, Route } from '@stemline/football/play';
-import { breakDepth, breakPoint, insideSign } from '@stemline/football/route';
+import { routeInWords } from '@stemline/football/route-words';
 import { atSnap } from '@stemline/football/snap';
+import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 
 export const positionNames: Record<Position, string> = {
   C: 'center',
@@ -29,20 +30,16 @@ function whereHeStands(play: Play, { at }: Player): string {
   return `${side}, ${deep}`;
 }
 
-function whatHeRuns(play: Play, player: Player, route: Route): string {
+function whatHeRuns(play: RuledPlay, player: Player, route: Route): string {
   const name = route.name === '' ? '' : `${route.name}, `;
-  const from = breakPoint(player, route);
-  const depth = spokenYards(breakDepth(player, route));
-  const end = route.finish.at(-1);
-  if (!end) return `Route: ${name}settles at ${depth}.`;
-  const across =
-    (end[0] - (route.stem.at(-1)?.[0] ?? 0)) * insideSign(from[0], ballX(play.situation));
-  const way = Math.abs(across) < 0.5 ? 'runs on' : across > 0 ? 'breaks in' : 'breaks out';
-  return `Route: ${name}${way} at ${depth}.`;
+  // His stem is all that is drawn of a choice: what he does at its end his card says.
+  const chooses = route.finish.length === 0 && play.cards.some((card) => card.player === player.id);
+  const does = routeInWords(player, route, ballX(play.situation), spokenYards);
+  return `Route: ${name}${does}${chooses ? ', then as his read card says' : ''}.`;
 }
 
 /** Role, number, place and route in words, for those who do not see the drawing. */
-export function describePlayer(play: Play, player: Player): string {
+export function describePlayer(play: RuledPlay, player: Player): string {
   const snapped = atSnap(play).find(({ id }) => id === player.id) ?? player;
   const route = play.routes[player.id];
   const motion = play.motions[player.id];

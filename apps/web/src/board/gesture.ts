@@ -184,10 +184,10 @@ export function leftBy<P extends Play>(play: P, gesture: Gesture | null): P | nu
 }
 
 /** The play as the gesture would leave it, and who is being dragged where. */
-export function preview(
-  play: Play,
+export function preview<P extends Play>(
+  play: P,
   gesture: Gesture | null,
-): { play: Play; dragging: ReadonlyMap<PlayerId, Point>; guides: readonly SnapLine[] } {
+): { play: P; dragging: ReadonlyMap<PlayerId, Point>; guides: readonly SnapLine[] } {
   const still = new Map<PlayerId, Point>();
   switch (gesture?.kind) {
     case undefined:

@@ -3,7 +3,7 @@ import { dropOf, dropWords } from '@stemline/football/footwork/drop';
 import type { PlayerId } from '@stemline/football/ids';
 import type { Motion, Play, Player, Route, Situation, Spot } from '@stemline/football/play';
 import { protectionOf } from '@stemline/football/protection';
-import { breakDepth } from '@stemline/football/route';
+import { routeInWords } from '@stemline/football/route-words';
 import type { RuleCode } from '@stemline/football/rulecode';
 import { atSnap } from '@stemline/football/snap';
 import { sameJson } from '../json.ts';
@@ -99,27 +99,25 @@ export function describeRoute(who: string, id: PlayerId, before: Play, after: Pl
   const [old, now] = [before.routes[id], after.routes[id]];
   if (now === undefined) return old === undefined ? [] : [`${who}'s route is gone`];
   const name = now.name === '' ? '' : ` ${named(now.name)}`;
-  if (old === undefined)
-    return [`${who} has a route${name}, breaking at ${yd(depthOf(after, id, now))}`];
+  const says = (play: Play, route: Route): string => {
+    const man = atSnap(play).find((player) => player.id === id);
+    // A route whose man is gone has nowhere to count from but its own beginning.
+    return routeInWords(man ?? { at: [0, 0] }, route, ballX(play.situation), yd);
+  };
+  if (old === undefined) return [`${who} has a route${name}: ${says(after, now)}`];
   if (sameJson(old, now)) return [];
-  const says = [
+  const isNow = says(after, now);
+  // Rounded or sharp has a sentence of its own.
+  const was = says(before, { ...old, shape: now.shape });
+  const redrawn = !sameJson(old.stem, now.stem) || !sameJson(old.finish, now.finish);
+  return [
     ...nowWas(`${who}'s route is now called`, named(old.name), named(now.name)),
-    ...nowWas(
-      `${who}'s route now breaks at`,
-      yd(depthOf(before, id, old)),
-      yd(depthOf(after, id, now)),
-    ),
+    ...(isNow === was ? [] : [`${who}'s route now ${isNow} (before: ${was})`]),
+    ...(redrawn && isNow === was ? [`${who}'s route is drawn differently`] : []),
     ...nowWas(`${who} now releases`, releaseWords(old), releaseWords(now)),
     ...nowWas(`${who}'s break is now`, old.shape, now.shape),
   ];
-  const redrawn = !sameJson(old.stem, now.stem) || !sameJson(old.finish, now.finish);
-  const broke = says.some((each) => each.includes('breaks at'));
-  return redrawn && !broke ? [...says, `${who}'s route is drawn differently`] : says;
 }
-
-/** A route whose man is gone has nowhere to count from but its own beginning. */
-const depthOf = (play: Play, id: PlayerId, route: Route): number =>
-  breakDepth(atSnap(play).find((player) => player.id === id) ?? { at: [0, 0] }, route);
 
 export const releaseWords = ({ release: { side, hesitate } }: Pick<Route, 'release'>): string =>
   `${side === 'free' ? 'either way' : side}${hesitate > 0 ? ` after ${short(hesitate)} s` : ''}`;

@@ -1,7 +1,7 @@
 import { markRadius } from '@stemline/drawing/offence';
 import { toUnits, yards } from '@stemline/drawing/shape';
 import type { PlayerId } from '@stemline/football/ids';
-import type { Play } from '@stemline/football/play';
+import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 import { describePlayer } from '../describe-player.ts';
 import classes from './layers.module.css';
 
@@ -14,7 +14,7 @@ export function PlayersLayer({
   px,
   onFocus,
 }: {
-  play: Play;
+  play: RuledPlay;
   selected: readonly PlayerId[];
   px: number;
   onFocus: (player: PlayerId) => void;

@@ -179,11 +179,11 @@ describe('a player in words', () => {
   it('says who, where and what he runs', () => {
     const player = play.players.find(({ id }) => id === h);
     if (!player) throw new Error('he is on the field');
-    const words = describePlayer(play, player);
+    const words = describePlayer({ ...play, cards: [] }, player);
     expect(words).toMatch(
       /^H, receiver, number 11, [\d.]+ yards right of the ball, 1\.5 yards deep\./,
     );
     expect(words).toContain('Motion to');
-    expect(words).toContain('Route: choice, breaks');
+    expect(words).toContain('Route: choice, breaks out at 4.5 yards.');
   });
 });
