@@ -1,13 +1,16 @@
 import { add, type Point } from '@stemline/football/geometry';
 import type { Motion, Play, Player, Route } from '@stemline/football/play';
 import { breakPoint, roundedRadius, routePoints } from '@stemline/football/route';
+import { settles } from '@stemline/football/route-end';
 import type { Role } from './role.ts';
 import type { Primitive } from './scene.ts';
-import { arrowHead, direction, endBar, rounded, straight, trimStart, zigzag } from './stroke.ts';
+import { arrowHead, direction, endDot, rounded, straight, trimStart, zigzag } from './stroke.ts';
 
 /** Radius of a player's mark, yards: guards 1.4 yd apart keep daylight between them. */
 export const markRadius = 0.64;
 const arrow = 0.85;
+/** The dot at the end of a route that stops. */
+const dot = 0.4;
 
 /** A circle with his label; the snapper is square (common practice, no single source). */
 export function playerMark(player: Player, at: Point): Primitive[] {
@@ -40,8 +43,8 @@ function hesitation(points: readonly Point[]): Primitive[] {
 }
 
 /**
- * A route from the edge of the player's mark to its end: an arrow when he runs on, a bar when he
- * settles, nothing where it is only the stem of what follows.
+ * A route from the edge of the player's mark to its end: an arrow when he runs on, a dot when he
+ * stops there, nothing where it is only the stem of what follows.
  */
 export function routeLine(
   player: Player,
@@ -52,12 +55,11 @@ export function routeLine(
   if (points.length < 2) return [];
   const line =
     route.shape === 'rounded' ? rounded(points, roundedRadius, 'route') : straight(points, 'route');
-  const end =
-    route.finish.length > 0
-      ? arrowHead(points, arrow, 'routeEnd')
-      : isStem
-        ? []
-        : endBar(points, 0.6, 'route');
+  const end = isStem
+    ? []
+    : settles(route)
+      ? endDot(points, dot, 'routeEnd')
+      : arrowHead(points, arrow, 'routeEnd');
   const mark: Primitive[] =
     showBreak && route.finish.length > 0 && route.shape === 'sharp'
       ? [{ kind: 'circle', at: breakPoint(player, route), radius: 0.26, role: 'break' }]
@@ -83,16 +85,12 @@ export function motionLine(player: Player, motion: Motion): Primitive[] {
 /** A line beside the play's own: a branch, an earlier version. */
 export function extraLine(
   points: readonly Point[],
-  end: 'arrow' | 'bar' | 'none',
+  end: 'arrow' | 'dot' | 'none',
   line: Role,
   tip: Role,
 ): Primitive[] {
   const ends =
-    end === 'arrow'
-      ? arrowHead(points, arrow, tip)
-      : end === 'bar'
-        ? endBar(points, 0.6, line)
-        : [];
+    end === 'arrow' ? arrowHead(points, arrow, tip) : end === 'dot' ? endDot(points, dot, tip) : [];
   return [...straight(points, line), ...ends];
 }
 
@@ -121,7 +119,7 @@ export function beforeLines(before: Play, after: Play): { player: Player; items:
         ]
       : [];
     const points = route ? trimStart(routePoints(player, route), markRadius) : [];
-    const end = route && route.finish.length > 0 ? 'arrow' : 'bar';
+    const end = route && settles(route) ? 'dot' : 'arrow';
     return [{ player, items: [...extraLine(points, end, 'before', 'beforeEnd'), ...mark] }];
   });
 }

@@ -18,7 +18,7 @@ export interface ExtraPath {
   points: readonly Point[];
   /** `quiet`: there is such a way; `plain`: one of the ways that count; `lit`: the one that is taken. */
   emphasis: 'quiet' | 'plain' | 'lit';
-  end: 'arrow' | 'bar' | 'none';
+  end: 'arrow' | 'dot' | 'none';
   /** Stands beside the line; may be empty. */
   label: string;
   /** Where it stands; a throw has it half-way, clear of the man it goes to. */

@@ -125,7 +125,7 @@ describe('the men', () => {
           );
   });
 
-  it('ends a route that runs on with an arrow and one that settles with a bar', () => {
+  it('ends a route that runs on with an arrow, one that stops with a dot, and none with a bar', () => {
     const route = {
       release: { side: 'free', hesitate: 0 },
       stem: [[0, 6]],
@@ -133,10 +133,13 @@ describe('the men', () => {
       name: '',
     } as const;
     const on = sceneOf(playOf('doubles', { routes: { [h]: { ...route, finish: [[5, 6]] } } }));
-    const sits = sceneOf(playOf('doubles', { routes: { [h]: { ...route, finish: [] } } }));
-    expect(role(on, 'routeEnd')).toHaveLength(1);
-    expect(role(sits, 'routeEnd')).toHaveLength(0);
-    expect(role(sits, 'route')).toHaveLength(2);
+    const straight = sceneOf(playOf('doubles', { routes: { [h]: { ...route, finish: [] } } }));
+    const sit = { ...route, finish: [], name: 'Sit' };
+    const sits = sceneOf(playOf('doubles', { routes: { [h]: sit } }));
+    expect(role(on, 'routeEnd')).toMatchObject([{ kind: 'polygon' }]);
+    expect(role(straight, 'routeEnd')).toMatchObject([{ kind: 'polygon' }]);
+    expect(role(sits, 'routeEnd')).toMatchObject([{ kind: 'circle' }]);
+    for (const scene of [on, straight, sits]) expect(role(scene, 'route')).toHaveLength(1);
   });
 
   it('starts a route where motion has taken its man', () => {
@@ -180,7 +183,7 @@ describe('paths beside the play', () => {
   const paths: ExtraPath[] = [
     { id: 'in', points: [from, [1, 6]], emphasis: 'plain', end: 'arrow', label: 'IN' },
     { id: 'out', points: [from, [14, 6]], emphasis: 'quiet', end: 'arrow', label: 'OUT' },
-    { id: 'sit', points: [from, [8, 7]], emphasis: 'lit', end: 'bar', label: 'SIT' },
+    { id: 'sit', points: [from, [8, 7]], emphasis: 'lit', end: 'dot', label: 'SIT' },
   ];
 
   it('each have a line, an end and a name, however much they stand out', () => {
@@ -201,7 +204,7 @@ describe('paths beside the play', () => {
     expect(letters).toMatchObject([{ size: 1.9 }]);
   });
 
-  it('go on from a stem, which is then not ended with the bar of a man who settles', () => {
+  it('go on from a stem, which is then not ended with the dot of a man who stops', () => {
     expect(role(sceneOf(play), 'route')).toHaveLength(2);
     expect(role(sceneOf(play, { stems: [h] }), 'route')).toHaveLength(1);
   });

@@ -30,12 +30,18 @@ export function arrowHead(points: readonly Point[], size: number, role: Role): P
   return [{ kind: 'polygon', points: [tip, add(back, half), subtract(back, half)], role }];
 }
 
-/** The bar of a man who settles: straight across the end of his line. */
+/** Straight across the end of a line: a block (common practice, no single source). */
 export function endBar(points: readonly Point[], half: number, role: Role): Primitive[] {
   const end = points.at(-1);
   if (!end) return [];
   const across = scale(leftOf(arrival(points) ?? [0, 1]), half);
   return [{ kind: 'path', from: add(end, across), steps: [{ to: subtract(end, across) }], role }];
+}
+
+/** A dot on the end of a line: he stops here. A bar would be a block. */
+export function endDot(points: readonly Point[], radius: number, role: Role): Primitive[] {
+  const at = points.at(-1);
+  return at ? [{ kind: 'circle', at, radius, role }] : [];
 }
 
 /** The line without its first `cut` yards, so that it starts at the edge of a player's mark. */

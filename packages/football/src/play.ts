@@ -35,7 +35,7 @@ const offsetPath = z.array(pointSchema).max(40).readonly();
 
 /**
  * What a player runs. Points are offsets in yards from where he stands at the snap, so a route
- * follows its player. `stem` ends at the break; `finish` goes on from there (empty: he settles).
+ * follows its player. `stem` ends at the break; `finish` goes on from there. Whether he stops at the end, `route-end.ts` says.
  */
 export const routeSchema = z.strictObject({
   release: releaseSchema,

@@ -48,8 +48,13 @@ function RouteFields({
               board.setRoute(player.id, withEnding(route, ending as 'on' | 'settle'))
             }
             data={[
-              { value: 'on', label: 'runs on' },
-              { value: 'settle', label: 'settles' },
+              {
+                value: 'on',
+                label: 'runs on',
+                // What turns back, or is called a stop, does not run on however it is ended.
+                disabled: endingOf(withEnding(route, 'on')) === 'settle',
+              },
+              { value: 'settle', label: 'sits down' },
             ]}
           />
         </Choice>

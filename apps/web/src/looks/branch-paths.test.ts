@@ -61,7 +61,7 @@ describe('the branches of the cards, as lines', () => {
     expect(paths.map(({ label, end }) => [label, end])).toEqual([
       ['IN', 'arrow'],
       ['OUT', 'arrow'],
-      ['SIT', 'bar'],
+      ['SIT', 'dot'],
       ['GO', 'arrow'],
     ]);
     for (const { points } of paths) expect(points[0]).toEqual(breaksAt);
@@ -73,7 +73,7 @@ describe('the branches of the cards, as lines', () => {
     expect(go?.points.map(([, y]) => y)).toEqual([breaksAt[1], 10, 18]);
   });
 
-  it('put the bar of who settles clear of the lines that leave from there', () => {
+  it('put the dot of who sits down clear of the lines that leave from there', () => {
     const sit = everyBranch(play).find(({ label }) => label === 'SIT');
     expect(sit?.points.at(-1)?.[1]).toBeGreaterThan(breaksAt[1] + 0.5);
   });

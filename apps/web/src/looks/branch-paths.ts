@@ -39,7 +39,7 @@ export function boardBranches(
 
 const pathId = (card: ReadCard, branch: Branch): string => `${card.player}.${branch.id}`;
 const endOf = (branch: Branch): ExtraPath['end'] =>
-  branch.kind === 'route' && branch.finish.kind === 'sit' ? 'bar' : 'arrow';
+  branch.kind === 'route' && branch.finish.kind === 'sit' ? 'dot' : 'arrow';
 
 function fromTheBreak(
   play: RuledPlay,
@@ -66,7 +66,7 @@ function ownPart(play: Play, player: Player, branch: RouteBranch): Point[] {
   return finish.length > 0 ? [...own, ...finish] : [...own, pastBreak(stem)];
 }
 
-/** Where the bar of who settles stands: clear of the lines that leave from the break itself. Yards. */
+/** Where the dot of who sits down stands: clear of the lines that leave from the break itself. Yards. */
 const clearOfBreak = 0.8;
 
 function pastBreak(stem: readonly [Point, ...Point[]]): Point {

@@ -1,6 +1,7 @@
 import type { Point } from '../geometry.ts';
 import type { Player, Route } from '../play.ts';
 import { routePoints } from '../route.ts';
+import { settles } from '../route-end.ts';
 import type { Gait } from './costs.ts';
 import type { Leg, Run } from './run.ts';
 
@@ -8,7 +9,7 @@ const leg = (to: Point, gait: Gait): Leg => ({ to, gait, hesitate: 0 });
 
 /**
  * A receiver on his route from the snap. `delay` (s) is the time to his first movement; the
- * hesitation of his release comes on top. With no finish he settles where the stem ends. Leg i ends
+ * hesitation of his release comes on top. Who settles stops where the route ends. Leg i ends
  * at point i + 1 of `routePoints`; the break is the end of leg `stem.length − 1`.
  */
 export function routeRun(player: Pick<Player, 'at'>, route: Route, delay: number): Run {
@@ -17,7 +18,7 @@ export function routeRun(player: Pick<Player, 'at'>, route: Route, delay: number
     from: from ?? player.at,
     start: { kind: 'still', delay: delay + route.release.hesitate },
     legs: rest.map((to) => leg(to, 'sprint')),
-    finish: route.finish.length > 0 ? 'through' : 'stop',
+    finish: settles(route) ? 'stop' : 'through',
   };
 }
 

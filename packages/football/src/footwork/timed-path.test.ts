@@ -167,7 +167,7 @@ describe('a timed path', () => {
     );
   });
 
-  it('settles where a route has no finish, and runs through where it has one', () => {
+  it('stops where a route stops, and runs through where it goes on', () => {
     const route = {
       release: { side: 'free', hesitate: 0.25 },
       stem: [[0, 6]],

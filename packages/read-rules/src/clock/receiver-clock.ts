@@ -2,7 +2,8 @@ import type { Leg, Run } from '@stemline/football/footwork/run';
 import { type TimedPath, timeAt, timedPath } from '@stemline/football/footwork/timed-path';
 import { distance, type Point, pathLength } from '@stemline/football/geometry';
 import type { Play, Player } from '@stemline/football/play';
-import { breakPoint, roundedRadius, routePoints } from '@stemline/football/route';
+import { roundedRadius, routePoints } from '@stemline/football/route';
+import { settles as doesSettle, stopsAfterBreak } from '@stemline/football/route-end';
 import { sprintPreset } from '@stemline/football/sprint-presets';
 import { degrees } from '@stemline/football/units';
 import { branchLine, type Line } from '../branch-path.ts';
@@ -37,12 +38,6 @@ export interface Break {
 
 /** A turn of less than this is no break. Degrees. */
 const leastTurn = 20;
-/** Who turns back by more than this comes back to the ball and settles. Degrees off upfield. */
-const comesBack = 115;
-/** A finish as short as this is a turn on the spot. Yards. */
-const onTheSpot = 3;
-/** A stem drawn as long as this without a finish is a seam or a go: nobody stops there. Yards. */
-const longStem = 12;
 /** How far he is followed beyond his drawing. Yards. */
 const runsOn = 25;
 
@@ -69,12 +64,10 @@ export function drawnClock(play: Play, player: Player): ReceiverClock | null {
     stem: [player.at, ...points.slice(1, 1 + route.stem.length)],
     finish: points.slice(1 + route.stem.length),
   };
-  const isLong =
-    route.finish.length === 0 && pathLength([player.at, breakPoint(player, route)]) >= longStem;
   return lineClock(play, player, line, {
     hesitate: route.release.hesitate,
     eyes: 0,
-    settles: isLong ? false : undefined,
+    settles: route.finish.length === 0 ? doesSettle(route) : undefined,
     decidesAlong: null,
     radius: route.shape === 'rounded' ? roundedRadius : 0,
   });
@@ -94,7 +87,8 @@ export interface Manner {
 export function lineClock(play: Play, player: Player, line: Line, manner: Manner): ReceiverClock {
   const preset = sprintPreset(play.situation.code, player.position);
   const releases = preset.start + manner.hesitate;
-  const settles = manner.settles ?? settlesAtEnd(line);
+  const settles =
+    manner.settles ?? stopsAfterBreak(line.stem[line.stem.length - 1] as Point, line.finish);
   const drawn = [...line.stem.slice(1), ...line.finish];
   const whole = settles ? drawn : [...drawn, ...onward([...line.stem, ...line.finish])];
   const { points, at } = bent(player.at, whole, manner.radius);
@@ -124,18 +118,6 @@ export function lineClock(play: Play, player: Player, line: Line, manner: Manner
     manner,
   };
 }
-
-function settlesAtEnd({ stem, finish }: Line): boolean {
-  const last = finish.at(-1);
-  if (!last) return true;
-  const before = finish.at(-2) ?? (stem[stem.length - 1] as Point);
-  const breaksAt = stem[stem.length - 1] as Point;
-  return pathLength([breaksAt, ...finish]) <= onTheSpot || offUpfield(before, last) > comesBack;
-}
-
-/** Degrees off straight upfield, 0 to 180. */
-const offUpfield = (from: Point, to: Point): number =>
-  degrees(Math.atan2(Math.abs(to[0] - from[0]), to[1] - from[1]));
 
 function turnAt({ stem, finish }: Line): number {
   const at = stem[stem.length - 1] as Point;

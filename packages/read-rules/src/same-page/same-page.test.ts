@@ -29,7 +29,8 @@ const route: RuledPlay['routes'][PlayerId] = {
   stem: [[0, 7]],
   finish: [],
   shape: 'sharp',
-  name: '',
+  // He stops there: who runs straight on has no break that could be undercut.
+  name: 'Sit',
 };
 const target = (name: string, player: PlayerId): Branch => ({
   id: id(name),

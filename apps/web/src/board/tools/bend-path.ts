@@ -108,9 +108,11 @@ export function removePoint(play: Play, handle: Handle): Edit | null {
   if (!start || handle.kind !== 'point') return null;
   const points = pathOf(play, player, what).filter((_, i) => i !== index);
   if (points.length === 0) return { do: what === 'route' ? 'clearRoute' : 'clearMotion', player };
-  const stem = play.routes[player]?.stem.length;
-  const after = stem === undefined ? undefined : stemAfter(stem, index, -1);
-  return written(play, { what, player, start }, points, after);
+  const route = play.routes[player];
+  const after = route && stemAfter(route.stem.length, index, -1);
+  // Who loses all that he ran after his break breaks at the corner before.
+  const isStemOnly = route && route.finish.length > 0 && after === points.length;
+  return written(play, { what, player, start }, points, isStemOnly ? undefined : after);
 }
 
 /** Makes this point the one he breaks at. */

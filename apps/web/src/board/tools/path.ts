@@ -1,6 +1,7 @@
 import { add, distance, type Offset, type Point, subtract } from '@stemline/football/geometry';
 import type { PlayerId } from '@stemline/football/ids';
 import type { Motion, Play, Route } from '@stemline/football/play';
+import { settles } from '@stemline/football/route-end';
 import { atSnap } from '@stemline/football/snap';
 
 /** The two lines a player can have on the board. */
@@ -41,7 +42,7 @@ const plainRoute = { release: { side: 'free', hesitate: 0 }, shape: 'sharp', nam
 
 /**
  * A route through absolute points. `stem` says how many of them lead to the break; a new route
- * breaks at its last corner, and one of a single stretch settles at its end.
+ * breaks at its last corner, and one of a single stretch runs on.
  */
 export function routeThrough(
   start: Point,
@@ -69,18 +70,32 @@ export function motionThrough(
   };
 }
 
-/** A straight route that runs on, or one that settles where it ends. */
+/** Whether he runs on at the end of his route, or stops there. */
 export function endingOf(route: Route): 'on' | 'settle' {
-  return route.finish.length > 0 ? 'on' : 'settle';
+  return settles(route) ? 'settle' : 'on';
 }
 
-/** The same line, ended the other way. A route of one stretch that runs on breaks half-way. */
+/**
+ * The same line, ended the other way. All stem with a corner in it is how a stop is written, so a
+ * route of one stretch gets one half-way. What turns back at its end, or is called a stop, stays one.
+ */
 export function withEnding(route: Route, ending: 'on' | 'settle'): Route {
   const all = [...route.stem, ...route.finish];
-  if (ending === 'settle') return { ...route, stem: all, finish: [] };
-  if (route.finish.length > 0) return route;
   const last = all.at(-1);
-  if (!last) return route;
-  if (all.length > 1) return { ...route, stem: all.slice(0, -1), finish: [last] };
-  return { ...route, stem: [tidy([last[0] / 2, last[1] / 2])], finish: [last] };
+  if (!last || endingOf(route) === ending) return route;
+  if (ending === 'settle') {
+    const half = tidy([last[0] / 2, last[1] / 2]);
+    return { ...route, stem: all.length > 1 ? all : [half, last], finish: [] };
+  }
+  if (route.finish.length > 0) return route;
+  return isOneStretch(all)
+    ? { ...route, stem: [last] }
+    : { ...route, stem: all.slice(0, -1), finish: [last] };
+}
+
+/** No point off the line from its beginning to its end by more than tidying makes. */
+function isOneStretch(offsets: readonly Offset[]): boolean {
+  const [x, y] = offsets.at(-1) ?? [0, 0];
+  const length = distance([0, 0], [x, y]);
+  return offsets.every(([px, py]) => Math.abs(px * y - py * x) <= 0.02 * length);
 }

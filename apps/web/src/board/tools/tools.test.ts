@@ -9,7 +9,7 @@ import { beginDrag, endDrag, moveDrag, movesOf } from './drag-players.ts';
 import { beginPath, dropPoint, endPath, liftPoint, steerPath } from './draw-path.ts';
 import { mirrorEdits } from './mirror.ts';
 import { nudge } from './nudge.ts';
-import { withEnding } from './path.ts';
+import { endingOf, withEnding } from './path.ts';
 import { linesForPlayers } from './snap.ts';
 
 const situation: Situation = { code: 'college', spot: 'left', toGoal: 60, down: 1, toGain: 10 };
@@ -76,10 +76,23 @@ describe('how a route ends', () => {
     expect(settled).toMatchObject({ finish: [] });
     expect(withEnding(settled, 'on')).toEqual(route);
   });
-  it('a single stretch that runs on breaks half-way', () => {
-    expect(withEnding({ ...route, stem: [[0, 12]], finish: [] }, 'on')).toMatchObject({
-      stem: [[0, 6]],
-      finish: [[0, 12]],
+  it('of a single stretch he runs on, can be told to stop, and runs on again', () => {
+    const straight = { ...route, stem: [[0, 12]] as const, finish: [] };
+    expect(endingOf(straight)).toBe('on');
+    const stopped = withEnding(straight, 'settle');
+    expect(endingOf(stopped)).toBe('settle');
+    expect(withEnding(stopped, 'on')).toEqual(straight);
+  });
+  it('what turns back at its end stays a stop', () => {
+    const hitch = { ...route, stem: [[0, 6]] as const, finish: [[1, 5]] as const };
+    expect(endingOf(withEnding(hitch, 'on'))).toBe('settle');
+  });
+  it('taking out the last point does not make a stop of what ran on', () => {
+    const last = handlesOf(play, h, 'route').find(
+      (handle) => handle.kind === 'point' && handle.index === 2,
+    );
+    expect(last && removePoint(play, last)).toMatchObject({
+      route: { stem: [[0, 4]], finish: [[1, 7]] },
     });
   });
 });
