@@ -32,12 +32,12 @@ function parse(schema: z.ZodType, raw: unknown): Read<unknown> {
   return { ok: true, value: deepFreeze(parsed.data) };
 }
 
-/** The first thing that is wrong, with its place. */
+/** The first thing that is wrong, with its place; a whole sentence names it itself. */
 export function whyOf(error: z.ZodError): string {
   const issue = error.issues[0];
   if (issue === undefined) return 'it cannot be read';
   const where = issue.path.map(String).join('.');
-  return where === '' ? issue.message : `${where}: ${issue.message}`;
+  return where === '' || issue.message.endsWith('.') ? issue.message : `${where}: ${issue.message}`;
 }
 
 function read(root: MapRoot, schema: z.ZodType, raw: unknown): Read<unknown> {

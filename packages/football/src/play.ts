@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { dropIdSchema } from './footwork/drop.ts';
 import { pointSchema } from './geometry.ts';
 import { playerIdSchema } from './ids.ts';
+import { plainText } from './plain-text.ts';
 import { protectionCallSchema } from './protection.ts';
 import { ruleCodeSchema } from './rulecode.ts';
 
@@ -15,7 +16,7 @@ export const isLineman = (position: Position): boolean =>
 /** Who a player is on the play; where he stands is kept apart, so that a drag never undoes a renaming. */
 export const playerInfoSchema = z.strictObject({
   /** What the drawing calls him: X, Z, H, Y, F, Q, LT … */
-  label: z.string().trim().min(1).max(4),
+  label: plainText('What he is called on the drawing', 4, 'Give him a letter.'),
   position: positionSchema,
   number: z.number().int().min(0).max(99),
 });
@@ -44,7 +45,7 @@ export const routeSchema = z.strictObject({
   /** Rounded or sharp at the break. */
   shape: z.enum(['sharp', 'rounded']),
   /** What the staff calls it; may be empty. */
-  name: z.string().trim().max(40),
+  name: plainText('The name of a route', 40),
 });
 export type Route = z.infer<typeof routeSchema>;
 
@@ -70,13 +71,14 @@ export const situationSchema = z.strictObject({
 });
 export type Situation = z.infer<typeof situationSchema>;
 
-export const playNameSchema = z.string().trim().min(1).max(80);
+export const playNameSchema = plainText('A name', 80, 'Give the play a name.');
+export const conceptSchema = plainText('A concept', 60);
 
 /** A play as it is drawn. It may be illegal: `legality.ts` says whether it is. */
 export const playSchema = z.strictObject({
   name: playNameSchema,
   /** What the staff calls the idea behind it; may be empty. */
-  concept: z.string().trim().max(60),
+  concept: conceptSchema,
   situation: situationSchema,
   players: z.array(playerSchema).max(11).readonly(),
   routes: z.record(playerIdSchema, routeSchema).readonly(),

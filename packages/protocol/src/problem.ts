@@ -7,6 +7,8 @@ export const problemSchema = z.object({
   status: z.number().int(),
   detail: z.string(),
   mend: z.string(),
+  /** The right that the asker lacks, by its name in permissions.ts. */
+  right: z.string().optional(),
   /** Where in the request it went wrong, as a path. */
   where: z.array(z.object({ path: z.string(), message: z.string() })).optional(),
 });

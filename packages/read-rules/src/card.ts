@@ -1,6 +1,7 @@
 import { pointSchema } from '@stemline/football/geometry';
 import { playerIdSchema } from '@stemline/football/ids';
 import { levelSchema } from '@stemline/football/look';
+import { plainText } from '@stemline/football/plain-text';
 import { releaseSchema } from '@stemline/football/play';
 import { z } from 'zod';
 import { factNameSchema } from './fact-name.ts';
@@ -66,7 +67,7 @@ export const rowSchema = z.strictObject({
   conditions: z.array(conditionSchema).max(12).readonly(),
   branch: branchIdSchema,
   /** In the coach's own words; may be empty. */
-  says: z.string().trim().max(200),
+  says: plainText('What a row says', 200),
 });
 export type Row = z.infer<typeof rowSchema>;
 
@@ -96,7 +97,7 @@ export type Finish = z.infer<typeof finishSchema>;
 const branchBase = {
   id: branchIdSchema,
   /** Short, as the players say it: IN, OUT, SIT. */
-  name: z.string().trim().min(1).max(30),
+  name: plainText('The name of a branch', 30, 'Give the branch a name.'),
 };
 export const branchSchema = z.discriminatedUnion('kind', [
   z.strictObject({
@@ -117,7 +118,7 @@ export const branchSchema = z.discriminatedUnion('kind', [
   z.strictObject({
     ...branchBase,
     kind: z.literal('block'),
-    what: z.string().trim().min(1).max(60),
+    what: plainText('What he does', 60, 'Say what he does.'),
   }),
 ]);
 export type Branch = z.infer<typeof branchSchema>;
@@ -129,7 +130,7 @@ export type HitPolicy = z.infer<typeof hitPolicySchema>;
 
 /** What stands at the head of a card; one value in the shared document. */
 export const cardHeadSchema = z.strictObject({
-  title: z.string().trim().max(60),
+  title: plainText('The title of a card', 60),
   key: keySelectorSchema,
   sideMan: sideManSchema,
   policy: hitPolicySchema,

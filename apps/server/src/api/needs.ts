@@ -1,5 +1,5 @@
 import { type Action, may } from '@stemline/protocol/permissions';
-import { roleNames } from '@stemline/protocol/roles';
+import { lacksRight } from '@stemline/protocol/right-words';
 import type { MiddlewareHandler } from 'hono';
 import { createMiddleware } from 'hono/factory';
 import type { SignedIn } from '../accounts/session.ts';
@@ -145,10 +145,7 @@ export const bodiesOfTheSignedIn = createMiddleware<AppEnv>(async (c, next) => {
 
 export function checkRight(standing: Standing, action: Action): void {
   if (may(standing.role, action)) return;
-  throw new ApiProblem(
-    'notAllowed',
-    `${roleNames[standing.role]}: this is not among the rights of the role (${action}).`,
-  );
+  throw new ApiProblem('notAllowed', lacksRight(standing.role, action), { right: action });
 }
 
 /** Ids are the database's; anything else cannot be there (and a NUL would upset the database). */

@@ -52,6 +52,7 @@ export const problemKinds = {
 export type ProblemKind = keyof typeof problemKinds;
 
 interface Extras {
+  right?: Problem['right'];
   where?: Problem['where'];
   mend?: string;
   headers?: Record<string, string>;
@@ -74,6 +75,7 @@ export class ApiProblem extends Error {
       status,
       detail,
       mend: extras.mend ?? mend,
+      ...(extras.right ? { right: extras.right } : {}),
       ...(extras.where ? { where: extras.where } : {}),
     };
     this.headers = extras.headers ?? {};

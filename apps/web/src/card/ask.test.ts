@@ -44,11 +44,11 @@ describe('a cell', () => {
     expect(conditionFrom('keyOffset', range('2', '2', 'open'))).toMatchObject({ ok: false });
     expect(conditionFrom('keyOffset', range('two', ''))).toEqual({
       ok: false,
-      wrong: '“two” is not a number',
+      wrong: '“two” is not a number.',
     });
     expect(conditionFrom('keyDepth', range('-3', ''))).toEqual({
       ok: false,
-      wrong: 'it can only be 0 to 40',
+      wrong: 'It can only be 0 to 40.',
     });
   });
 });

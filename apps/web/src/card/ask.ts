@@ -42,7 +42,7 @@ export type Answered = { ok: true; condition: Condition | null } | { ok: false; 
 function bound({ kind, text }: AskedBound): Bound | null | string {
   if (kind === 'any') return null;
   const at = readNumber(text);
-  return Number.isNaN(at) ? `“${text}” is not a number` : { at, closed: kind === 'closed' };
+  return Number.isNaN(at) ? `“${text}” is not a number.` : { at, closed: kind === 'closed' };
 }
 
 export function conditionFrom(fact: FactName, ask: Ask): Answered {
@@ -65,17 +65,17 @@ export function conditionFrom(fact: FactName, ask: Ask): Answered {
   if (typeof to === 'string') return { ok: false, wrong: to };
   if (from === null && to === null) return { ok: true, condition: null };
   if (from && to && (from.at > to.at || (from.at === to.at && !(from.closed && to.closed)))) {
-    return { ok: false, wrong: 'nothing lies between these two' };
+    return { ok: false, wrong: 'Nothing lies between these two.' };
   }
   if (domain.kind === 'continuous') {
     for (const end of [from, to]) {
       if (end && (end.at < domain.min || end.at > domain.max)) {
-        return { ok: false, wrong: `it can only be ${domain.min} to ${domain.max}` };
+        return { ok: false, wrong: `It can only be ${domain.min} to ${domain.max}.` };
       }
     }
   }
   const read = conditionSchema.safeParse({ kind: 'range', fact, from, to });
   return read.success
     ? { ok: true, condition: read.data }
-    : { ok: false, wrong: read.error.issues[0]?.message ?? 'this cannot be asked' };
+    : { ok: false, wrong: read.error.issues[0]?.message ?? 'This cannot be asked.' };
 }

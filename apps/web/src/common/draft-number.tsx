@@ -21,7 +21,7 @@ export function DraftNumber({ value, keep, mayBeEmpty = false, ...rest }: DraftN
   const { error, ...draft } = useDraft(value === null ? '' : String(value), (text) => {
     if (text.trim() === '') return mayBeEmpty ? keep(null) : 'a number is needed here';
     const number = readNumber(text);
-    return Number.isNaN(number) ? 'this is not a number' : keep(number);
+    return Number.isNaN(number) ? 'This is not a number.' : keep(number);
   });
   return <TextInput inputMode="decimal" autoComplete="off" {...rest} {...draft} error={error} />;
 }

@@ -12,8 +12,8 @@ import { Doorway } from '../frame/doorway.tsx';
 const route = getRouteApi('/sign-in');
 
 const form = z.object({
-  email: z.email('an e-mail address looks like name@school.org'),
-  password: z.string().min(1, 'type your password'),
+  email: z.email('An e-mail address looks like name@school.org.'),
+  password: z.string().min(1, 'Type your password.'),
 });
 
 export function SignIn() {

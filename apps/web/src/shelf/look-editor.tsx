@@ -153,5 +153,6 @@ function wrongWith(
   const [part, index] = issue.path;
   const defender =
     part === 'defenders' && typeof index === 'number' ? recipe.defenders[index] : undefined;
-  return `${defender === undefined ? 'The look' : `Defender ${defender.label}`}: ${issue.message}.`;
+  const says = issue.message.endsWith('.') ? issue.message : `${issue.message}.`;
+  return `${defender === undefined ? 'The look' : `Defender ${defender.label}`}: ${says}`;
 }

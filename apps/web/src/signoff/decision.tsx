@@ -26,7 +26,7 @@ export function Decision(props: {
   const answer = (decision: 'signOff' | 'sendBack') => {
     const read = decisionSchema.safeParse({ decision, reply: fields.values.reply });
     if (read.success) decide.mutate({ changeId: change.id, decision: read.data });
-    else fields.setFieldError('reply', read.error.issues[0]?.message ?? 'say what has to change');
+    else fields.setFieldError('reply', read.error.issues[0]?.message ?? 'Say what has to change.');
   };
   const blocked = may(role, 'change.decide') ? whyBlocked(change.findings) : null;
   return (

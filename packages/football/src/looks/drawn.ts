@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { pointSchema } from '../geometry.ts';
 import { defenderIdSchema, lookIdSchema } from '../ids.ts';
 import { levelSchema, lookTraitsSchema } from '../look.ts';
+import { plainText } from '../plain-text.ts';
 import { jobSchema } from './recipe.ts';
 
 /** A defender as a coach put him on the board: where he stands, and what he does if he was told. */
@@ -17,7 +18,7 @@ export type DrawnDefender = z.infer<typeof drawnDefenderSchema>;
 /** A look as drawn against one play. It may have any number of men: `problems.ts` says whether it is a defence. */
 export const drawnLookSchema = z.strictObject({
   id: lookIdSchema,
-  name: z.string().trim().min(1).max(60),
+  name: plainText('The name of a look', 60, 'Give the look a name.'),
   /** What is left out is read off the drawing. */
   traits: lookTraitsSchema.partial().optional(),
   defenders: z.array(drawnDefenderSchema).max(40).readonly(),

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { defenderIdSchema, lookIdSchema } from '../ids.ts';
 import { levelSchema, lookTraitsSchema } from '../look.ts';
+import { plainText } from '../plain-text.ts';
 
 /** Strong and weak of the formation faced: `count.ts` says which is which. */
 export const flankSchema = z.enum(['strong', 'weak']);
@@ -163,7 +164,10 @@ export type ManJob = Extract<Job, { kind: 'man' }>;
 /** One of the eleven. The first rule that applies counts; where none does, what stands under `otherwise`. */
 export const defenderRuleSchema = z.strictObject({
   id: defenderIdSchema,
-  label: z.string().min(1).max(4),
+  label: z
+    .string()
+    .min(1, 'Give him a letter.')
+    .max(4, 'What he is called may be 4 characters at most.'),
   level: levelSchema,
   stand: z.strictObject({
     rules: z
@@ -185,7 +189,7 @@ export type DefenderRule = z.infer<typeof defenderRuleSchema>;
 /** A look as data: eleven rules and what they amount to. Any formation can be put before it. */
 export const lookRecipeSchema = z.strictObject({
   id: lookIdSchema,
-  name: z.string().trim().min(1).max(60),
+  name: plainText('The name of a look', 60, 'Give the look a name.'),
   traits: lookTraitsSchema,
   defenders: z
     .array(defenderRuleSchema)

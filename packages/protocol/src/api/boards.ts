@@ -1,4 +1,5 @@
-import { playNameSchema, spotSchema } from '@stemline/football/play';
+import { plainText } from '@stemline/football/plain-text';
+import { conceptSchema, playNameSchema, spotSchema } from '@stemline/football/play';
 import { ruleCodeSchema } from '@stemline/football/rulecode';
 import { z } from 'zod';
 import { groupSchema, roleSchema } from '../roles.ts';
@@ -22,15 +23,15 @@ export const boardLineSchema = z.object({
 export type BoardLine = z.infer<typeof boardLineSchema>;
 
 export const bookQuerySchema = z.object({
-  search: z.string().trim().max(80).optional(),
+  search: plainText('What you search for', 80).optional(),
   archived: z.enum(['yes', 'no']).default('no'),
 });
 
 export const newBoardSchema = z.strictObject({
   name: playNameSchema,
-  concept: z.string().trim().max(60).default(''),
+  concept: conceptSchema.default(''),
   /** Id of one of football's formations. */
-  formation: z.string().min(1).max(40),
+  formation: plainText('The id of a formation', 40, 'Choose a formation.'),
   strength: z.enum(['left', 'right']).default('right'),
   spot: spotSchema.default('middle'),
   code: ruleCodeSchema,

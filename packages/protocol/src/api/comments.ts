@@ -1,6 +1,7 @@
+import { plainText } from '@stemline/football/plain-text';
 import { z } from 'zod';
 
-export const commentTextSchema = z.string().trim().min(1, 'say something').max(4000);
+export const commentTextSchema = plainText('A comment', 4000, 'Write something first.');
 
 export const newThreadSchema = z.strictObject({
   /** Element key of what it is about (board/element-key); empty for the whole board. */

@@ -1,24 +1,25 @@
 import { boardPlaySchema } from '@stemline/board/board-play';
+import { plainText } from '@stemline/football/plain-text';
 import { z } from 'zod';
 
 export const changeStateSchema = z.enum(['sentUp', 'signedOff', 'sentBack', 'withdrawn']);
 
-export const sendUpSchema = z.strictObject({ message: z.string().trim().max(1000) });
+export const sendUpSchema = z.strictObject({ message: plainText('A message', 1000) });
 
 export const decisionSchema = z.discriminatedUnion('decision', [
   z.strictObject({
     decision: z.literal('signOff'),
-    reply: z.string().trim().max(1000).default(''),
+    reply: plainText('A reply', 1000).default(''),
   }),
   z.strictObject({
     decision: z.literal('sendBack'),
-    reply: z.string().trim().min(1, 'say what has to change').max(1000),
+    reply: plainText('A reply', 1000, 'Say what has to change.'),
   }),
 ]);
 
 export const waiverSchema = z.strictObject({
   findingId: z.string().min(1).max(200),
-  reason: z.string().trim().min(1, 'a waiver needs a reason').max(500),
+  reason: plainText('A reason', 500, 'Give a reason: everybody on the staff sees it.'),
 });
 
 /** Names the finding whose waiver is taken back. */

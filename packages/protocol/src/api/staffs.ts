@@ -1,7 +1,8 @@
+import { plainText } from '@stemline/football/plain-text';
 import { z } from 'zod';
 import { groupSchema, roleSchema } from '../roles.ts';
 
-export const staffNameSchema = z.string().trim().min(1, 'give the staff a name').max(80);
+export const staffNameSchema = plainText('A name', 80, 'Give the staff a name.');
 export const newStaffSchema = z.strictObject({ name: staffNameSchema });
 
 export const membershipSchema = z.object({

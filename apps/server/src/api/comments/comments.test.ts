@@ -144,6 +144,6 @@ describe('a thread', () => {
       anchor: '',
       text: '   ',
     });
-    expect(problem.where).toEqual([{ path: 'body.text', message: 'say something' }]);
+    expect(problem.where).toEqual([{ path: 'body.text', message: 'Write something first.' }]);
   });
 });
