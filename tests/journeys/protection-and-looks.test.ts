@@ -48,9 +48,9 @@ it('calls a protection and a drop, and both coaches see who comes free', async (
   await page
     .getByRole('combobox', { name: 'Protection', exact: true })
     .selectOption({ value: 'five-half' });
-  await call(page).getByText('The centre and the right side slide right.').waitFor();
+  await call(page).getByText('The center and the right side slide right.').waitFor();
   await call(page).getByText('left', { exact: true }).click();
-  await call(page).getByText('The centre and the left side slide left.').waitFor();
+  await call(page).getByText('The center and the left side slide left.').waitFor();
   await page.getByLabel('Drop of the passer').selectOption({ value: 'gun-three-step' });
   await call(page).getByText('the ball is out 2.1 to 2.5 s').waitFor();
   expect(await counts.textContent()).not.toBe(before);

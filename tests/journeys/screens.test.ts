@@ -68,7 +68,7 @@ const screens: Record<string, (page: Page) => Promise<void>> = {
     for (let i = 0; i < 2; i++) await page.keyboard.press('ArrowRight');
     await saved(page);
     await page.goto(`${page.url()}/history`);
-    await page.getByRole('region', { name: 'What was changed in this sitting' }).waitFor();
+    await page.getByRole('region', { name: 'What was changed in this stretch of edits' }).waitFor();
     await page.getByText('The drawing in words').waitFor();
   },
   'draw-look': async (page) => {

@@ -180,7 +180,7 @@ it('shows a board as it was at a moment and restores it, and a colleague who has
     await expect.poll(() => receiver(one).getAttribute('aria-label'), slow).toBe(was);
   // Nothing was taken out of the history: what he had moved is still to be seen in it.
   await page.goto(`${address}/history`);
-  await page.getByText('The play says the same now.').waitFor();
+  await page.getByText('Nothing has changed since then.').waitFor();
   await page
     .getByText(/Marcus Oyelaran/)
     .first()

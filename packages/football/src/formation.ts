@@ -8,6 +8,9 @@ import type { Play, Player, Position, Situation } from './play.ts';
 
 export type { Formation } from './formations/spec.ts';
 
+/** On which part of which field men line up. */
+type Ground = Pick<Situation, 'code' | 'spot' | 'toGoal'>;
+
 export const formations: readonly Formation[] = catalog;
 
 /** The furthest from the ball that a widest man stands to the field: a throw across, not more. Yards. */
@@ -19,7 +22,7 @@ const sidelineRoom = 3;
 /** The eleven of a formation, on their spots for this ball; empty where no formation has the id. */
 export function playersOf(
   formationId: string,
-  { strength, situation }: { strength: Side; situation: Situation },
+  { strength, situation }: { strength: Side; situation: Ground },
 ): Player[] {
   const formation = formations.find(({ id }) => id === formationId);
   if (!formation) return [];
@@ -46,7 +49,7 @@ const blockers = (formation: Formation, side: 'strong' | 'weak'): number =>
 function placed(
   place: Place,
   strength: Side,
-  situation: Situation,
+  situation: Ground,
   formation: Formation,
 ): Player['at'] {
   const ball = ballX(situation);
@@ -65,7 +68,7 @@ function placed(
 }
 
 /** Distance from the ball of the widest man on one side. */
-function widest(out: 1 | -1 | number, ball: number, { code }: Situation): number {
+function widest(out: 1 | -1 | number, ball: number, { code }: Ground): number {
   const numbers = halfWidth - fieldOf(code).numbers.bottom;
   const toNumbers = numbers - out * ball;
   const toSideline = halfWidth - sidelineRoom - out * ball;

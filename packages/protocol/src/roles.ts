@@ -28,7 +28,7 @@ export const roleNames: Record<Role, string> = {
   player: 'Player',
 };
 export const groupNames: Record<Group, string> = {
-  all: 'Whole offence',
+  all: 'Whole offense',
   line: 'Line',
   receivers: 'Receivers',
   tightEnds: 'Tight ends',

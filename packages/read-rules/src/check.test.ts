@@ -97,7 +97,7 @@ describe('gap', () => {
     const shallow = card([row('a', 'in', range('keyDepth', '[3,'))]);
     const [gap] = of(check(doubles([shallow]), []), 'gap');
     expect(gap).toMatchObject({ severity: 'note', witness: null });
-    expect(gap?.says).toContain('No defence was found');
+    expect(gap?.says).toContain('No defense was found');
     expect(of(checked(shallow), 'gap')).toMatchObject([{ severity: 'stop' }]);
   });
 

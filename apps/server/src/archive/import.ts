@@ -1,4 +1,4 @@
-import { structureOf } from '@stemline/football/formation';
+import { formationName } from '@stemline/football/formation-name';
 import type { ArchivedBoard } from '@stemline/protocol/api/archive';
 import type { Membership } from '@stemline/protocol/api/staffs';
 import { record } from '../audit/audit.ts';
@@ -61,7 +61,7 @@ async function importBoard(
       staffId: by.staffId,
       name: play.name,
       concept: play.concept,
-      formation: structureOf(play).name,
+      formation: formationName(play),
       // No member of this staff: rooms then show the name itself.
       createdBy: board.createdBy,
       createdAt: new Date(board.createdAt),

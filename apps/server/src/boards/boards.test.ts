@@ -59,7 +59,7 @@ describe('a board', () => {
     expect(line).toMatchObject({
       name: 'Sail',
       concept: 'Flood',
-      formation: '2x2',
+      formation: 'Doubles, 2x2',
       signedVersion: null,
       sentUp: false,
       openComments: 0,

@@ -1,5 +1,5 @@
 import { boardPlaySchema } from '@stemline/board/board-play';
-import { structureOf } from '@stemline/football/formation';
+import { formationName } from '@stemline/football/formation-name';
 import type { BoardLine } from '@stemline/protocol/api/boards';
 import type { Prisma } from '../database.ts';
 
@@ -80,7 +80,7 @@ export async function signedBook(
         id: board.id,
         name: play.name,
         concept: play.concept,
-        formation: structureOf(play).name,
+        formation: formationName(play),
         updatedAt: version.signedAt.toISOString(),
         archivedAt: board.archivedAt?.toISOString() ?? null,
         signedVersion: version.number,

@@ -1,6 +1,7 @@
 import type { NoteNode } from '@stemline/board/board-play';
 import { createBoardState } from '@stemline/board/create';
-import { formations, playersOf, structureOf } from '@stemline/football/formation';
+import { formations, playersOf } from '@stemline/football/formation';
+import { formationName } from '@stemline/football/formation-name';
 import type { newBoardSchema } from '@stemline/protocol/api/boards';
 import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 import type { z } from 'zod';
@@ -59,7 +60,7 @@ export async function insertBoard(
       staffId: by.staffId,
       name: play.name,
       concept: play.concept,
-      formation: structureOf(play).name,
+      formation: formationName(play),
       createdBy: by.memberId,
       updates: {
         create: { bytes: Uint8Array.from(createBoardState(play, notes)), memberId: by.memberId },

@@ -5,7 +5,7 @@ import { fitPacked, type Packing } from '@stemline/board/packed';
 import type { Projection } from '@stemline/board/project';
 import { takeOver } from '@stemline/board/restore';
 import { newDocument } from '@stemline/board/schema';
-import { structureOf } from '@stemline/football/formation';
+import { formationName } from '@stemline/football/formation-name';
 import * as Y from 'yjs';
 import type { Background } from './background.ts';
 import { Durable } from './durable.ts';
@@ -517,5 +517,5 @@ export class BoardState<Origin> implements Writer {
 
 /** Postgres' copy of what the book shows. */
 export function bookLine({ board: { play } }: Projection): BookLine {
-  return { name: play.name, concept: play.concept, formation: structureOf(play).name };
+  return { name: play.name, concept: play.concept, formation: formationName(play) };
 }

@@ -137,7 +137,7 @@ export function BoardToolbar({ boardId }: { boardId: string }) {
           <div className={classes.switches}>
             <Switch
               size="sm"
-              label="Reactions of the defence"
+              label="Reactions of the defense"
               checked={ui.showReactions}
               onChange={({ currentTarget }) =>
                 tell({ do: 'showReactions', shown: currentTarget.checked })

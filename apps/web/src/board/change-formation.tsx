@@ -48,7 +48,8 @@ export function ChangeFormation({ onClose }: { onClose: () => void }) {
           error={wrong}
         />
         <Text size="sm">
-          Who keeps his label keeps his route and his read card. Motions are drawn anew.
+          Who keeps his label keeps his route and his read card. Motions are taken off: draw them
+          again.
           {players.length > 0 && gone.length > 0 && (
             <>
               {' '}

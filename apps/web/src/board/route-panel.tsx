@@ -143,7 +143,7 @@ export function RoutePanel({ player, mayEdit }: { player: Player; mayEdit: boole
                 variant="default"
                 onClick={() => tell({ do: 'tool', tool: 'route' })}
               >
-                {route ? 'Draw the route anew' : 'Draw a route'}
+                {route ? 'Redraw the route' : 'Draw a route'}
               </Button>
               {route && (
                 <Button size="xs" variant="default" onClick={() => board.clearRoute(player.id)}>
@@ -164,7 +164,7 @@ export function RoutePanel({ player, mayEdit }: { player: Player; mayEdit: boole
                 variant="default"
                 onClick={() => tell({ do: 'tool', tool: 'motion' })}
               >
-                {motion ? 'Draw the motion anew' : 'Draw a motion'}
+                {motion ? 'Redraw the motion' : 'Draw a motion'}
               </Button>
               {motion && (
                 <Button size="xs" variant="default" onClick={() => board.clearMotion(player.id)}>

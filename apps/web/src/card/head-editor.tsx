@@ -131,7 +131,7 @@ export function HeadEditor({ card }: { card: ReadCard }) {
           data={answers}
         />
         <NativeSelect
-          label="When there is no key"
+          label="No key"
           size="xs"
           value={head.noKey ?? ''}
           onChange={({ currentTarget }) => set({ noKey: answer(currentTarget.value) })}

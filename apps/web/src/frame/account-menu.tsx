@@ -59,7 +59,7 @@ export function AccountMenu({ me }: { me: Me }) {
             {me.user.email}
           </Menu.Label>
           <Menu.Divider />
-          <Menu.Label>Colours</Menu.Label>
+          <Menu.Label>Colors</Menu.Label>
           <Menu.RadioGroup
             value={colorScheme}
             onChange={(value) => setColorScheme(value as MantineColorScheme)}

@@ -28,9 +28,9 @@ export function HistoryPage({ board, time }: { board: Board; time: string | unde
       }
     >
       <div className={classes.page}>
-        <section className={classes.times} aria-label="Sittings">
+        <section className={classes.times} aria-label="Stretches of edits">
           <MomentField boardId={board.id} time={shown} />
-          {history.isPending && <LoadingLines what="the sittings" lines={4} />}
+          {history.isPending && <LoadingLines what="the history" lines={4} />}
           {history.isError && (
             <ProblemNotice error={history.error} onRetry={() => void history.refetch()} />
           )}

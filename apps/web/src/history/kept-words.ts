@@ -2,7 +2,7 @@ import { historyKept } from '@stemline/protocol/history';
 
 const eachOf = {
   edit: 'every edit',
-  sitting: 'the end of every sitting',
+  sitting: 'the end of every stretch of edits',
   day: 'the end of every day',
 };
 

@@ -14,7 +14,7 @@ export function PastBar({ board, past }: { board: Board; past: PastBoard }) {
   return (
     <>
       {changes.length === 0 ? (
-        <p className={classes.small}>The play says the same now.</p>
+        <p className={classes.small}>Nothing has changed since then.</p>
       ) : (
         <div className={classes.bar}>
           <details className={classes.changes}>

@@ -7,10 +7,10 @@ export function SittingTold({ sitting }: { sitting: PastBoard['sitting'] }) {
   const { names, did } = sitting;
   const who = names.length > 0 ? names.join(', ') : 'Stemline itself';
   if (did.length === 0)
-    return <p className={classes.small}>{who}: nothing that is left by then in this sitting.</p>;
+    return <p className={classes.small}>{who} changed nothing that was still there by then.</p>;
   return (
-    <section className={classes.told} aria-label="What was changed in this sitting">
-      <h3>Changed in this sitting, by {who}</h3>
+    <section className={classes.told} aria-label="What was changed in this stretch of edits">
+      <h3>Changed in this stretch of edits, by {who}</h3>
       <ul>
         {did.map((change) => (
           <li key={change}>{change}</li>

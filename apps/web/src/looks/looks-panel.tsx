@@ -11,6 +11,7 @@ import { answerWords } from '../card/card-words.ts';
 import { usePlay } from '../live/hooks.ts';
 import { traitWords } from '../shelf/look-words.ts';
 import classes from './looks-panel.module.css';
+import { menNamed } from './men-named.ts';
 import { keyOf, type Standing } from './standing.ts';
 import { useOnTheBoard } from './standing-context.tsx';
 
@@ -35,10 +36,12 @@ function useAnswers(play: RuledPlay, card: ReadCard | undefined, looks: readonly
 
 function ReactionOf({
   defender,
+  name,
   isKey,
   standing,
 }: {
   defender: Defender;
+  name: string;
   isKey: boolean;
   standing: Standing;
 }) {
@@ -46,13 +49,13 @@ function ReactionOf({
   return (
     <li data-key={isKey || undefined}>
       <span className={classes.letter}>
-        {defender.label}
+        {name}
         {isKey && <span className={classes.keyWord}>key</span>}
       </span>
       {defender.reactions.length > 1 ? (
         <NativeSelect
           size="xs"
-          aria-label={`${defender.label}${isKey ? ', the key,' : ''} after the snap`}
+          aria-label={`${name}${isKey ? ', the key,' : ''} after the snap`}
           value={chosenReaction(defender, standing.reactions)?.id ?? ''}
           onChange={({ currentTarget }) => {
             const reaction = defender.reactions.find(({ id }) => id === currentTarget.value);
@@ -70,12 +73,19 @@ function ReactionOf({
 /** What each defender does, the key first; the first of a man's reactions is what the call asks of him. */
 function Reactions({ standing, keyDefender }: { standing: Standing; keyDefender: string | null }) {
   const { defenders } = standing.look;
+  const names = menNamed(defenders);
   const key = defenders.filter(({ id }) => id === keyDefender);
   const others = defenders.filter(({ id }) => id !== keyDefender);
   const list = (men: readonly Defender[], isKey: boolean) => (
     <ul className={classes.reactions}>
       {men.map((defender) => (
-        <ReactionOf key={defender.id} defender={defender} isKey={isKey} standing={standing} />
+        <ReactionOf
+          key={defender.id}
+          defender={defender}
+          name={names.get(defender.id) ?? defender.label}
+          isKey={isKey}
+          standing={standing}
+        />
       ))}
     </ul>
   );

@@ -18,7 +18,7 @@ export function ImportStaff() {
     <Stack gap="sm" align="flex-start">
       <Text size="sm" c="dimmed" maw="65ch">
         From a file that a head coach saved with Export staff. You become head coach of the new
-        staff; invite the others anew.
+        staff; invite the others again.
       </Text>
       <ProblemNotice error={bring.error} />
       <FileButton accept="application/json,.json" onChange={take}>

@@ -42,7 +42,7 @@ const drops = (snap: 'underCentre' | 'shotgun') =>
 const dropChoices = [
   { value: '', label: 'Not called: as suits his first man' },
   { group: 'From the shotgun', items: drops('shotgun') },
-  { group: 'From under the centre', items: drops('underCentre') },
+  { group: 'From under the center', items: drops('underCentre') },
 ];
 
 /** The call of a play: who protects, which way the line goes, and how the passer drops. */

@@ -46,7 +46,7 @@ const helperWords = ({ who: place, scan, releases }: Helper): string =>
 
 const slides: Record<Protection['slide'], (toward: string) => string> = {
   none: () => 'the line blocks man on man',
-  half: (toward) => `the centre and the ${toward} side slide ${toward}`,
+  half: (toward) => `the center and the ${toward} side slide ${toward}`,
   full: (toward) => `all five slide ${toward}`,
 };
 
@@ -100,6 +100,6 @@ export function feetWords(play: Play, drop: Drop): string | null {
   if (!passer || !stands || stands.snap === drop.snap) return null;
   const back = `${Math.abs(passer.at[1]).toFixed(1)} yd behind the line`;
   return drop.snap === 'underCentre'
-    ? `${passer.label} stands ${back}, in the shotgun, and this drop starts under the centre. Move him up, or call one from the shotgun.`
-    : `${passer.label} stands ${back}, under the centre, and this drop starts in the shotgun. Move him back, or call one from under the centre.`;
+    ? `${passer.label} stands ${back}, in the shotgun, and this drop starts under the center. Move him up, or call one from the shotgun.`
+    : `${passer.label} stands ${back}, under the center, and this drop starts in the shotgun. Move him back, or call one from under the center.`;
 }

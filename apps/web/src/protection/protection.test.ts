@@ -109,7 +109,7 @@ describe('the words of a call', () => {
     const called = { ...bare, protection: { id: 'six-half', toward: 'left' as const } };
     expect(calledWords({ ...called, drop: 'five-step' })).toEqual([
       'Protection: Six men, half slide, back away from it, to the left',
-      'Drop: 5-step from under the centre',
+      'Drop: 5-step from under the center',
     ]);
   });
 

@@ -169,7 +169,7 @@ function Draw({
             data-autofocus
             maxLength={60}
             value={drawing.name}
-            error={named ? undefined : 'give the look a name'}
+            error={named ? undefined : 'Give the look a name.'}
             onChange={(event) => change({ ...drawing, name: event.currentTarget.value })}
           />
           <NativeSelect

@@ -4,6 +4,7 @@ import { alignLook, type LookRecipe } from '@stemline/football/shelf';
 import type { StaffLook } from '@stemline/protocol/api/looks';
 import { IconDots } from '@tabler/icons-react';
 import { useState } from 'react';
+import { menNamed } from '../looks/men-named.ts';
 import { LookDrawing } from './look-drawing.tsx';
 import { rushersOf, traitWords } from './look-words.ts';
 import classes from './shelf.module.css';
@@ -85,9 +86,9 @@ export function LookCard(props: {
 /** What who may do otherwise than as he is called. */
 function Alternatives({ recipe, play }: { recipe: LookRecipe; play: Play }) {
   const [shown, setShown] = useState(false);
-  const men = shown
-    ? alignLook(recipe, play).defenders.filter(({ reactions }) => reactions.length > 1)
-    : [];
+  const { defenders } = shown ? alignLook(recipe, play) : { defenders: [] };
+  const names = menNamed(defenders);
+  const men = defenders.filter(({ reactions }) => reactions.length > 1);
   return (
     <details
       className={classes.alternatives}
@@ -98,7 +99,7 @@ function Alternatives({ recipe, play }: { recipe: LookRecipe; play: Play }) {
         {shown && men.length === 0 && <li>Everybody does as he is called.</li>}
         {men.map(({ id, label, reactions: [called, ...others] }) => (
           <li key={id}>
-            <strong>{label}</strong> {called?.says}; or{' '}
+            <strong>{names.get(id) ?? label}</strong> {called?.says}; or{' '}
             {others.map(({ says }) => says).join(', or ')}
           </li>
         ))}

@@ -76,7 +76,7 @@ function Editor({
           data-autofocus
           maxLength={60}
           value={recipe.name}
-          error={recipe.name.trim() === '' ? 'give the look a name' : undefined}
+          error={recipe.name.trim() === '' ? 'Give the look a name.' : undefined}
           onChange={(event) => setRecipe({ ...recipe, name: event.currentTarget.value })}
         />
         <Group gap="xs" align="flex-end">

@@ -151,9 +151,9 @@ export type DropId = z.infer<typeof dropIdSchema>;
 export const dropOf = (id: DropId | undefined): Drop | null =>
   usualDrops.find((drop) => drop.id === id) ?? null;
 
-/** "5-step from under the centre": its name and how it starts. */
+/** "5-step from under the center": its name and how it starts. */
 export const dropWords = ({ name, snap }: Drop): string =>
-  `${name} from ${snap === 'shotgun' ? 'the shotgun' : 'under the centre'}`;
+  `${name} from ${snap === 'shotgun' ? 'the shotgun' : 'under the center'}`;
 
 /** From a shotgun snap to the hands. */
 export const shotgunSnap: Sourced = {

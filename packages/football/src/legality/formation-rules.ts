@@ -98,7 +98,7 @@ const noSnapper: Rule = ({ book, players, snapper }) =>
     : [
         foul(
           'noSnapper',
-          'Nobody snaps the ball: no centre is drawn.',
+          'Nobody snaps the ball: no center is drawn.',
           players,
           book.snapper.source,
         ),

@@ -94,7 +94,7 @@ function menOnce(men: readonly Man[]): LookProblem[] {
         problem(
           'notEleven',
           ['defenders'],
-          `The look has ${men.length} men; a defence has ${eleven}.`,
+          `The look has ${men.length} men; a defense has ${eleven}.`,
           men.length > eleven ? 'Take out a man.' : 'Add the man who is missing.',
         ),
         ...found,

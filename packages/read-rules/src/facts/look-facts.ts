@@ -54,7 +54,7 @@ export const shell: FactDeclaration = {
   valueLabels: shells,
   hangsOn: 'look',
   seenBy: beforeSnap,
-  says: (side) => ({ subject: 'the defence', says: `shows ${oneOf(side, shells)}` }),
+  says: (side) => ({ subject: 'the defense', says: `shows ${oneOf(side, shells)}` }),
   measure: ({ look }) => look.traits.shell,
 };
 

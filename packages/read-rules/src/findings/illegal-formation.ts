@@ -28,7 +28,7 @@ const move =
 const spare = 'Move the player named, or do not count on him for a pass.';
 
 const mends: Readonly<Record<string, string>> = {
-  noSnapper: 'Put a centre over the ball.',
+  noSnapper: 'Put a center over the ball.',
   sameNumber: 'Give one of them another number.',
   positionNumber: 'Give him a number of his position.',
   motionCount: 'Have all but one of them set for a second before the snap.',

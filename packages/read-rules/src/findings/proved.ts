@@ -67,7 +67,7 @@ function gap(on: OnCard, bench: () => Bench, region: Region): Finding {
   };
 }
 
-const notFound = 'No defence was found that does this, so it may never come up.';
+const notFound = 'No defense was found that does this, so it may never come up.';
 
 const isUnanswered =
   (card: ReadCard): Claim =>
@@ -139,7 +139,7 @@ function neverUsed(on: OnCard, { row: id, because, by }: NeverUsed): Finding {
   const more = by.length > 3 ? ` and ${by.length - 3} more` : '';
   const words = {
     neverTrue: {
-      says: `${capital(name)} of ${who}'s card can never fit: nothing a defence does meets all it asks, or the scan never looks there.`,
+      says: `${capital(name)} of ${who}'s card can never fit: nothing a defense does meets all it asks, or the scan never looks there.`,
       mend: 'Change what it asks, or remove it.',
     },
     notOnThisPlay: {

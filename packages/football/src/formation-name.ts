@@ -1,0 +1,32 @@
+import { formations, playersOf, structureOf } from './formation.ts';
+import { distance } from './geometry.ts';
+import { perFormation } from './per-formation.ts';
+import type { Play, Player } from './play.ts';
+
+/** Who stands no further than this from a formation's spot stands on it. Yards. */
+const onSpot = 0.6;
+
+const standsAs = (players: readonly Player[], spots: readonly Player[]): boolean =>
+  players.length === spots.length &&
+  spots.every((spot) =>
+    players.some((man) => man.position === spot.position && distance(man.at, spot.at) <= onSpot),
+  );
+
+const linedUpAs = perFormation(({ players, situation }) =>
+  formations.find(({ id }) =>
+    (['right', 'left'] as const).some((strength) =>
+      standsAs(players, playersOf(id, { strength, situation })),
+    ),
+  ),
+);
+
+/**
+ * What a formation is called: "Trips, 3x1" where it is one that a staff starts from, else how many
+ * receivers stand to each side. Where motion makes another of it, that is said: "Doubles, 2x2, to 3x1".
+ */
+export function formationName(play: Play): string {
+  const { name: structure } = structureOf(play);
+  const formation = linedUpAs(play);
+  if (!formation) return structure;
+  return formation.structure === structure ? formation.name : `${formation.name}, to ${structure}`;
+}
