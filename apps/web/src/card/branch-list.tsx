@@ -10,6 +10,7 @@ import { branchWords } from './card-words.ts';
 export function BranchList({
   play,
   card,
+  words = branchWords,
   lit = null,
   findings = new Map(),
   onFinding,
@@ -17,6 +18,8 @@ export function BranchList({
 }: {
   play: Play;
   card: ReadCard;
+  /** What a branch is told as; the board's own words where nothing else is said. */
+  words?: typeof branchWords;
   /** The branch that answers the look on the board. */
   lit?: BranchId | null;
   findings?: ReadonlyMap<BranchId, readonly Finding[]>;
@@ -31,7 +34,7 @@ export function BranchList({
         const line = (
           <>
             <span className={classes.branchName}>{branch.name}</span>
-            <span className={classes.branchWords}>{branchWords(play, branch)}</span>
+            <span className={classes.branchWords}>{words(play, branch)}</span>
           </>
         );
         return (

@@ -2,8 +2,9 @@ import type { Play } from '@stemline/football/play';
 import type { ReadCard } from '@stemline/read-rules/card';
 import { BranchList } from './branch-list.tsx';
 import classes from './card-panel.module.css';
-import { branchName, cardName, keyWords, policyNames, sideManWords } from './card-words.ts';
+import { branchName, cardName } from './card-words.ts';
 import { DecisionTable } from './decision-table.tsx';
+import { branchForPlayer, keyForPlayer, sideManForPlayer } from './player-words.ts';
 
 /** A read card to be read: in a signed version, on a player's phone. */
 export function CardView({ play, card }: { play: Play; card: ReadCard }) {
@@ -12,8 +13,7 @@ export function CardView({ play, card }: { play: Play; card: ReadCard }) {
       <div className={classes.part}>
         <h2 className={classes.heading}>{cardName(play, card)}</h2>
         <p className={classes.words}>
-          {keyWords(play, card)} {sideManWords(card.head)} What answers:{' '}
-          {policyNames[card.head.policy]}.
+          {keyForPlayer(play, card)} {sideManForPlayer(play, card)}
         </p>
       </div>
       <DecisionTable card={card} label={`Rows of ${cardName(play, card)}`} />
@@ -23,7 +23,7 @@ export function CardView({ play, card }: { play: Play; card: ReadCard }) {
         <dt>No key</dt>
         <dd>{branchName(card, card.head.noKey)}</dd>
       </dl>
-      <BranchList play={play} card={card} />
+      <BranchList play={play} card={card} words={branchForPlayer} />
     </article>
   );
 }

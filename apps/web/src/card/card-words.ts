@@ -6,6 +6,7 @@ import type {
   Condition,
   HitPolicy,
   ReadCard,
+  RouteBranch,
   Row,
 } from '@stemline/read-rules/card';
 import type { FactName } from '@stemline/read-rules/fact-name';
@@ -90,14 +91,15 @@ export const branchName = (card: ReadCard, id: string | null): string =>
     ? 'no answer'
     : (card.branches.find((branch) => branch.id === id)?.name ?? 'a branch that is gone');
 
-const yd = (length: number): string => `${yards(length).replace(/\.0$/, '')} yd`;
+export const yd = (length: number): string => `${yards(length).replace(/\.0$/, '')} yd`;
 
-function finishWords(branch: Extract<Branch, { kind: 'route' }>): string {
-  const { finish, breakAt } = branch;
-  const depth =
-    breakAt.from === breakAt.to
-      ? yd(breakAt.from)
-      : `${yards(breakAt.from).replace(/\.0$/, '')} to ${yd(breakAt.to)}`;
+/** "5 to 6 yd". */
+export const breakDepthWords = ({ breakAt: { from, to } }: RouteBranch): string =>
+  from === to ? yd(from) : `${yards(from).replace(/\.0$/, '')} to ${yd(to)}`;
+
+function finishWords(branch: RouteBranch): string {
+  const { finish } = branch;
+  const depth = breakDepthWords(branch);
   switch (finish.kind) {
     case 'in':
     case 'out':
@@ -111,13 +113,13 @@ function finishWords(branch: Extract<Branch, { kind: 'route' }>): string {
   }
 }
 
+export const labelOf = (play: Play, id: string): string =>
+  play.players.find((player) => player.id === id)?.label ?? 'a man who is gone';
+
 /** What a branch asks of its player, in one line. */
 export function branchWords(play: Play, branch: Branch): string {
   if (branch.kind === 'block') return branch.what;
-  if (branch.kind === 'target') {
-    const label = play.players.find(({ id }) => id === branch.player)?.label;
-    return label === undefined ? 'throws to a man who is gone' : `throws to ${label}`;
-  }
+  if (branch.kind === 'target') return `throws to ${labelOf(play, branch.player)}`;
   const { release, decideBy, eyes } = branch;
   return [
     finishWords(branch),
@@ -133,9 +135,7 @@ export function branchWords(play: Play, branch: Branch): string {
 /** How the player finds his key, in one sentence. */
 export function keyWords(play: Play, card: ReadCard): string {
   const { key } = card.head;
-  const label = (id: string | null): string =>
-    play.players.find((player) => player.id === id)?.label ?? 'a man who is gone';
-  const over = key.over === null || key.over === card.player ? 'himself' : label(key.over);
+  const over = key.over === null || key.over === card.player ? 'himself' : labelOf(play, key.over);
   const levels = both(key.levels.map((level) => levelNames[level]));
   return `The first defender of ${levels} from head-up over ${over} to the ${key.direction}, within ${yd(key.reach)} and no deeper than ${yd(key.maxDepth)}.`;
 }

@@ -24,7 +24,7 @@ const moveShows = 0.6;
 export const keyOffset: FactDeclaration = {
   name: 'keyOffset',
   label: 'Key inside or outside',
-  help: 'How far inside the key stands at the snap of the man the scan starts over; outside is below zero.',
+  help: 'How far inside the key lines up, counted from head-up. Outside is a minus number.',
   domain: { kind: 'continuous', min: -40, max: 40, whole: false },
   unit: 'yd',
   valueLabels: {},
@@ -79,7 +79,7 @@ export const keyRushes: FactDeclaration = {
 export const cushion: FactDeclaration = {
   name: 'cushion',
   label: 'Cushion',
-  help: 'How far the key is still in front of him, in depth, when he decides; below zero he is past him.',
+  help: 'How far in front of him the key still is when he decides. A minus number: he has run past the key.',
   domain: { kind: 'continuous', min: -20, max: 40, whole: false },
   unit: 'yd',
   valueLabels: {},
