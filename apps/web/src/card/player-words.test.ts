@@ -84,8 +84,11 @@ describe('a card as its player is told', () => {
     expect(keyForPlayer(play, cardOf('q', { over: h, direction: 'outside', reach: 4.5 }))).toBe(
       "Key: first man from head-up on H to 4.5 yd outside, no deeper than 8 yd (safeties don't count).",
     );
-    expect(keyForPlayer(play, cardOf('h', { levels: ['second'] }))).toContain(
-      "(linemen, corners or safeties don't count)",
+    expect(keyForPlayer(play, cardOf('h', { levels: ['line', 'second'] }))).toContain(
+      "(corners and safeties don't count)",
+    );
+    expect(keyForPlayer(play, cardOf('h', { levels: ['deep'], maxDepth: 20 }))).toBe(
+      'Key: first safety from head-up on you to 8 yd inside, no deeper than 20 yd.',
     );
     const all = cardOf('h', { levels: ['line', 'second', 'corner', 'deep'] });
     expect(keyForPlayer(play, all)).not.toContain('(');

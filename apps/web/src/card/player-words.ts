@@ -2,16 +2,16 @@ import type { Level } from '@stemline/football/look';
 import { levelSchema } from '@stemline/football/look';
 import type { Play } from '@stemline/football/play';
 import type { Branch, Finish, ReadCard } from '@stemline/read-rules/card';
-import { either } from '@stemline/read-rules/words';
+import { both } from '@stemline/read-rules/words';
 import { askedFacts, branchWords, breakDepthWords, labelOf, yd } from './card-words.ts';
 
 /** A card in the words of who plays by it; the working board keeps every number of it. */
 
-const menOf: Record<Level, string> = {
-  line: 'linemen',
-  second: 'linebackers',
-  corner: 'corners',
-  deep: 'safeties',
+const menOf: Record<Level, { one: string; many: string }> = {
+  line: { one: 'lineman', many: 'linemen' },
+  second: { one: 'linebacker', many: 'linebackers' },
+  corner: { one: 'corner', many: 'corners' },
+  deep: { one: 'safety', many: 'safeties' },
 };
 
 /** The man from whom is counted; mostly the one who reads it. */
@@ -21,10 +21,14 @@ const overWhom = (play: Play, { player, head: { key } }: ReadCard): string =>
 /** "Key: first man from head-up on you to 8 yd inside, no deeper than 8 yd (safeties don't count)." */
 export function keyForPlayer(play: Play, card: ReadCard): string {
   const { key } = card.head;
+  const [only, ...more] = key.levels;
+  const first = only && more.length === 0 ? menOf[only].one : 'man';
   const others = levelSchema.options.filter((level) => !key.levels.includes(level));
   const not =
-    others.length === 0 ? '' : ` (${either(others.map((level) => menOf[level]))} don't count)`;
-  return `Key: first man from head-up on ${overWhom(play, card)} to ${yd(key.reach)} ${key.direction}, no deeper than ${yd(key.maxDepth)}${not}.`;
+    first !== 'man' || others.length === 0
+      ? ''
+      : ` (${both(others.map((level) => menOf[level].many))} don't count)`;
+  return `Key: first ${first} from head-up on ${overWhom(play, card)} to ${yd(key.reach)} ${key.direction}, no deeper than ${yd(key.maxDepth)}${not}.`;
 }
 
 /** Who counts as the man on the other side; nothing where no row asks for him. */
