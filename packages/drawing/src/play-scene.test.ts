@@ -191,7 +191,8 @@ describe('paths beside the play', () => {
     expect(role(scene, 'branchPlain')).toHaveLength(1);
     expect(role(scene, 'branchPlainEnd')).toHaveLength(1);
     expect(role(scene, 'branch')).toHaveLength(1);
-    expect(role(scene, 'branchLit')).toHaveLength(2);
+    expect(role(scene, 'branchLit')).toHaveLength(1);
+    expect(role(scene, 'branchLitEnd')).toHaveLength(1);
     expect(
       (['branchPlainName', 'branchName', 'branchLabel'] as const).flatMap((name) =>
         role(scene, name).map((item) => item.kind === 'text' && item.text),
@@ -204,9 +205,9 @@ describe('paths beside the play', () => {
     expect(letters).toMatchObject([{ size: 1.9 }]);
   });
 
-  it('go on from a stem, which is then not ended with the dot of a man who stops', () => {
-    expect(role(sceneOf(play), 'route')).toHaveLength(2);
-    expect(role(sceneOf(play, { stems: [h] }), 'route')).toHaveLength(1);
+  it('go on from a stem, which then has no end of its own', () => {
+    expect(role(sceneOf(play), 'routeEnd')).toHaveLength(1);
+    expect(role(sceneOf(play, { stems: [h] }), 'routeEnd')).toHaveLength(0);
   });
 
   it('are in the picture when it is asked to hold them', () => {
