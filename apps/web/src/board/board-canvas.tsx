@@ -211,7 +211,7 @@ export function BoardCanvas({
       </svg>
       <p id={helpId} className={classes.help}>
         {rights.any
-          ? 'Tab goes from player to player. Arrows move the selected one half a yard; with Shift one yard, with Alt a tenth. R draws a route, M a motion, Delete removes it.'
+          ? 'Tab goes from player to player. Arrows move the selected one half a yard; with Shift one yard, with Alt a tenth. R draws a route, M a motion, Delete removes it. While a line is drawn, arrows move its next point, Space puts that down, Backspace takes the last one back, Enter ends the line.'
           : 'You can look at this board but not change it. Tab goes from player to player.'}
       </p>
       {children}

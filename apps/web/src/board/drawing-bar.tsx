@@ -25,7 +25,7 @@ export function DrawingBar({
         {begun ? `${who}'s ${gesture.what}: next point, or done` : `Put down ${who}'s first point`}
       </span>
       <Button size="compact-sm" variant="default" onClick={onLift} disabled={!begun}>
-        Lift point
+        Remove last point
       </Button>
       <Button size="compact-sm" variant="default" onClick={onCancel}>
         Cancel

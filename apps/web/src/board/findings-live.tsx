@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'react';
 import { useFindings } from '../live/hooks.ts';
+import { noFindingsYet } from '../live/live-board.ts';
 import classes from './board-room.module.css';
 
 /** Reads out what the rule check has found or sees mended, for those who do not see the board. */
@@ -8,6 +9,7 @@ export function FindingsLive() {
   const known = useRef<ReadonlyMap<string, string> | null>(null);
   const [words, setWords] = useState('');
   useEffect(() => {
+    if (findings === noFindingsYet) return;
     const now = new Map(findings.map(({ finding }) => [finding.id, finding.says] as const));
     const before = known.current;
     known.current = now;

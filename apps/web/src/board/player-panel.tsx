@@ -7,6 +7,7 @@ import {
   positionSchema,
 } from '@stemline/football/play';
 import { useState } from 'react';
+import { startCard } from '../card/start-card.ts';
 import { Choice } from '../common/choice.tsx';
 import { DraftNumber } from '../common/draft-number.tsx';
 import { DraftText } from '../common/draft-text.tsx';
@@ -123,6 +124,7 @@ export function PlayerPanel({ onOpenCard }: { onOpenCard: () => void }) {
             size="xs"
             variant="default"
             onClick={() => {
+              if (!hasCard) startCard(board, play, player);
               tell({ do: 'openCard', player: player.id });
               onOpenCard();
             }}

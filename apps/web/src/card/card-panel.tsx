@@ -24,8 +24,9 @@ import classes from './card-panel.module.css';
 import { branchName, cardName, keyWords, policyNames, sideManWords } from './card-words.ts';
 import { DecisionTable } from './decision-table.tsx';
 import { HeadEditor } from './head-editor.tsx';
-import { firstBranches, newBranch, newRow, plainHead } from './new-card.ts';
+import { newBranch, newRow } from './new-card.ts';
 import { RowDetails } from './row-details.tsx';
+import { startCard } from './start-card.ts';
 import type { TableHand } from './table-hand.ts';
 
 /** Who else is at which row of this card. */
@@ -69,10 +70,7 @@ function StartCard({ play, open }: { play: RuledPlay; open: PlayerId | null }) {
   const start = (id: PlayerId): void => {
     const player = free.find((each) => each.id === id);
     if (!player) return;
-    board.together(() => {
-      board.setCard(id, plainHead);
-      for (const branch of firstBranches(play, player)) board.putBranch(id, branch);
-    });
+    startCard(board, play, player);
     tell({ do: 'openCard', player: id });
   };
   if (free.length === 0) return null;

@@ -34,6 +34,9 @@ export interface LiveState {
   refusedPlay: BoardPlay | null;
 }
 
+/** Before the room has told its list, which may be empty. */
+export const noFindingsYet: readonly LiveFinding[] = [];
+
 /** What is known of the others before a room has spoken. */
 const nobodySeen = { colleagues: [], othersLate: false } as const;
 
@@ -52,7 +55,7 @@ export class LiveBoard {
       connection: connectionOf(atFirst),
       session: this.#open(),
       hello: null,
-      findings: [],
+      findings: noFindingsYet,
       ...nobodySeen,
       refusedPlay: null,
     };
