@@ -7,6 +7,7 @@ import { CardView } from '../card/card-view.tsx';
 import { SceneDrawing } from '../common/scene-drawing.tsx';
 import { everyBranch, optionMen } from '../looks/branch-paths.ts';
 import { keyOf, type Standing } from '../looks/standing.ts';
+import { Caution } from '../notes/caution.tsx';
 import { NotesView } from '../notes/notes-view.tsx';
 import { calledWords } from '../protection/protection-words.ts';
 import { describePlayer } from './describe-player.ts';
@@ -77,6 +78,7 @@ export function PlayView({ content, before = null, standing = null }: PlayViewPr
         <section aria-label="Install notes" className={classes.notes}>
           <h2>Install notes</h2>
           <NotesView notes={notes} />
+          <Caution />
         </section>
       )}
     </div>

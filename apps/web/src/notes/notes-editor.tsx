@@ -14,6 +14,7 @@ import StarterKit from '@tiptap/starter-kit';
 import { useId } from 'react';
 import { useRights } from '../board/rights.ts';
 import { useBoard, useProjection, useSessionId } from '../live/hooks.ts';
+import { Caution } from './caution.tsx';
 import classes from './notes.module.css';
 import { NotesView } from './notes-view.tsx';
 
@@ -141,6 +142,7 @@ export function NotesEditor() {
       ) : (
         <p className={classes.none}>No install notes yet.</p>
       )}
+      <Caution />
     </section>
   );
 }
