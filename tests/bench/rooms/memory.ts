@@ -52,14 +52,18 @@ async function weigh(side: Side, target: Target): Promise<Weight> {
     return cost;
   };
   await hold(target.rooms.slice(0, 20), sockets);
-  const others = target.rooms.slice(20);
-  const few = () => hold(others.slice(0, roomsBefore), roomsBefore);
-  const many = () => hold(others, others.length);
+  const few = (turn: readonly string[]) => hold(turn.slice(0, roomsBefore), roomsBefore);
+  const many = (turn: readonly string[]) => hold(turn, turn.length);
+  // Others the second time: there are servers that keep a room whoever has left it.
+  const first = target.rooms.slice(20, 20 + roomsBefore + rooms);
+  const second = target.rooms.slice(20 + roomsBefore + rooms);
   // A room with one socket, three times as many, then three sockets in each: two steps, two unknowns.
-  const levels = [await few(), await many(), await few(), await many()] as const;
-  const full = await hold(others, sockets);
-  const perSocket = each(levels[3], full, sockets - others.length);
-  const [once, again] = [each(levels[0], levels[1], rooms), each(levels[2], levels[3], rooms)];
+  const once = each(await few(first), await many(first), rooms);
+  const fewAgain = await few(second);
+  const manyAgain = await many(second);
+  const again = each(fewAgain, manyAgain, rooms);
+  const full = await hold(second, sockets);
+  const perSocket = each(manyAgain, full, sockets - second.length);
   return {
     perSocket,
     perRoom: {
@@ -79,7 +83,7 @@ export async function memoryFigures(
   say: (sentence: string) => void,
 ): Promise<Figure[]> {
   const weights = new Map<SideName, Weight>();
-  const boards = await home.boards(20 + roomsBefore + rooms);
+  const boards = await home.boards(20 + 2 * (roomsBefore + rooms));
   for (const name of names) {
     const side = await startOf(home, name);
     try {
