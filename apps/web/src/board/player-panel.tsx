@@ -54,8 +54,8 @@ function PlayerFields({ player, mayEdit }: { player: Player; mayEdit: boolean })
   );
 }
 
-/** Puts the next man on a play that is short of eleven, and selects him. */
-function AddPlayer({ autoFocus }: { autoFocus: boolean }) {
+/** Puts the next man on a play that is short of eleven, and selects him. `takesFocus`: from the button that is gone. */
+function AddPlayer({ takesFocus, onFocus }: { takesFocus: boolean; onFocus: () => void }) {
   const board = useBoard();
   const play = usePlay();
   const [, tell] = useBoardUi();
@@ -67,7 +67,7 @@ function AddPlayer({ autoFocus }: { autoFocus: boolean }) {
   return (
     <Stack gap={6} align="flex-start">
       <Text size="sm">{play.players.length} of 11 players are drawn.</Text>
-      <Button size="xs" variant="default" autoFocus={autoFocus} onClick={add}>
+      <Button size="xs" variant="default" autoFocus={takesFocus} onFocus={onFocus} onClick={add}>
         Add {man.label}
       </Button>
     </Stack>
@@ -91,7 +91,7 @@ export function PlayerPanel({ onOpenCard }: { onOpenCard: () => void }) {
             ? 'Select a player on the board to change him, his route or his motion.'
             : 'Select a player on the board to read about him.'}
         </Text>
-        {rights.all && <AddPlayer autoFocus={hasRemoved} />}
+        {rights.all && <AddPlayer takesFocus={hasRemoved} onFocus={() => setRemoved(false)} />}
         <SituationPanel />
       </Stack>
     );
