@@ -1,4 +1,4 @@
-import { formations, playersOf, structureOf } from './formation.ts';
+import { type Formation, formations, type Ground, playersOf, structureOf } from './formation.ts';
 import { distance } from './geometry.ts';
 import { perFormation } from './per-formation.ts';
 import type { Play, Player } from './play.ts';
@@ -12,12 +12,32 @@ const standsAs = (players: readonly Player[], spots: readonly Player[]): boolean
     players.some((man) => man.position === spot.position && distance(man.at, spot.at) <= onSpot),
   );
 
-const linedUpAs = perFormation(({ players, situation }) =>
-  formations.find(({ id }) =>
-    (['right', 'left'] as const).some((strength) =>
-      standsAs(players, playersOf(id, { strength, situation })),
-    ),
-  ),
+interface LinedUp {
+  readonly formation: Formation;
+  /** Whoever tells formations apart comes first: the line stands alike in nearly all. */
+  readonly spots: readonly Player[];
+}
+
+/** Every formation to either side on each of the few grounds, by rule code and hash. */
+const allOn = new Map<string, readonly LinedUp[]>();
+
+function formationsOn(situation: Ground): readonly LinedUp[] {
+  const key = `${situation.code} ${situation.spot}`;
+  const known = allOn.get(key);
+  if (known) return known;
+  const all = formations.flatMap((formation) =>
+    (['right', 'left'] as const).map((strength) => ({
+      formation,
+      spots: playersOf(formation.id, { strength, situation }).reverse(),
+    })),
+  );
+  allOn.set(key, all);
+  return all;
+}
+
+const linedUpAs = perFormation(
+  ({ players, situation }) =>
+    formationsOn(situation).find(({ spots }) => standsAs(players, spots))?.formation,
 );
 
 /**

@@ -9,7 +9,7 @@ import type { Play, Player, Position, Situation } from './play.ts';
 export type { Formation } from './formations/spec.ts';
 
 /** On which part of which field men line up. */
-type Ground = Pick<Situation, 'code' | 'spot' | 'toGoal'>;
+export type Ground = Pick<Situation, 'code' | 'spot'>;
 
 export const formations: readonly Formation[] = catalog;
 
