@@ -127,7 +127,8 @@ async function hold({ page }: Seat, name: string): Promise<void> {
   await page.emulateMedia({ colorScheme: 'light' });
 }
 
-describe.each(Object.keys(sizes) as (keyof typeof sizes)[])('%s', (size) => {
+// At once: a page keeps one core busy while it is looked over, and the machine has more.
+describe.concurrent.each(Object.keys(sizes) as (keyof typeof sizes)[])('%s', (size) => {
   it('every screen of the head coach', async () => {
     const dana = await seat(browser, stemline.url, { size });
     await dana.page.goto('/');

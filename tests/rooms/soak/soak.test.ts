@@ -38,8 +38,8 @@ describe('soak', () => {
     expect(counts.acknowledged).toBeGreaterThan(20);
   }, 180_000);
 
-  it('R30 R37 20,000 hostile frames leave no trace and disturb nobody', async () => {
-    const counts = await fuzz({ frames: 20_000, seed: 5, isOver }, () => undefined);
+  it('R30 R37 10,000 hostile frames leave no trace and disturb nobody', async () => {
+    const counts = await fuzz({ frames: 10_000, seed: 5, isOver }, () => undefined);
     expect(counts).toMatchObject({
       wrong: {},
       crashes: 0,
@@ -47,7 +47,7 @@ describe('soak', () => {
       turnedAway: 0,
       spoofed: 0,
     });
-    expect(counts.frames).toBeGreaterThanOrEqual(20_000);
+    expect(counts.frames).toBeGreaterThanOrEqual(10_000);
     expect(counts.memory.last).toBeGreaterThan(0);
     expect(counts.ended).toBeGreaterThan(100);
     expect(counts.honestEdits).toBeGreaterThan(20);
