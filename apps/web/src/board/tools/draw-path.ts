@@ -14,12 +14,15 @@ export interface DrawPath {
   points: readonly Point[];
   /** Where the next point would come; null before the hand has moved. */
   next: Point | null;
+  /** It was moved there by keys and not put down yet: whoever ends the line means it to be the end. */
+  isSteered: boolean;
   guides: readonly SnapLine[];
 }
 
 export function beginPath(play: Play, player: PlayerId, what: PathKind): DrawPath | null {
   const start = startOf(play, player, what);
-  return start && { kind: 'drawPath', what, player, start, points: [], next: null, guides: [] };
+  const nothing = { points: [], next: null, isSteered: false, guides: [] };
+  return start && { kind: 'drawPath', what, player, start, ...nothing };
 }
 
 const bounded = (path: DrawPath, at: Point): Point =>
@@ -33,12 +36,16 @@ export function hoverPath(
 ): DrawPath {
   const lines = free ? [] : linesForPath(play, path.points.at(-1) ?? path.start);
   const { at, guides } = snap(bounded(path, hand), lines, reach);
-  return { ...path, next: bounded(path, at), guides };
+  return { ...path, next: bounded(path, at), isSteered: false, guides };
 }
 
 /** Puts the point down where the hand is. */
 export const dropPoint = (path: DrawPath): DrawPath =>
-  path.next ? { ...path, points: [...path.points, path.next], guides: [] } : path;
+  path.next ? { ...path, points: [...path.points, path.next], isSteered: false, guides: [] } : path;
+
+/** The line as whoever ends it by keys means it. */
+export const closePath = (path: DrawPath): DrawPath =>
+  path.isSteered || path.points.length === 0 ? dropPoint(path) : path;
 
 /** Takes the last point up again. */
 export const liftPoint = (path: DrawPath): DrawPath => ({
@@ -68,5 +75,6 @@ export function endPath(path: DrawPath, play: Play): Edit | null {
 export function steerPath(path: DrawPath, [dx, dy]: Point): DrawPath {
   const [x, y] = path.next ?? path.points.at(-1) ?? path.start;
   const round = (yards: number): number => Math.round(yards * 100) / 100 + 0;
-  return { ...path, next: bounded(path, [round(x + dx), round(y + dy)]), guides: [] };
+  const next = bounded(path, [round(x + dx), round(y + dy)]);
+  return { ...path, next, isSteered: true, guides: [] };
 }

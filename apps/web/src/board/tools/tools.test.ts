@@ -6,7 +6,15 @@ import { describePlayer } from '../describe-player.ts';
 import { commandOf } from '../keyboard.ts';
 import { breakHere, handlesOf, removePoint } from './bend-path.ts';
 import { beginDrag, endDrag, moveDrag, movesOf } from './drag-players.ts';
-import { beginPath, dropPoint, endPath, liftPoint, steerPath } from './draw-path.ts';
+import {
+  beginPath,
+  closePath,
+  dropPoint,
+  endPath,
+  hoverPath,
+  liftPoint,
+  steerPath,
+} from './draw-path.ts';
 import { mirrorEdits } from './mirror.ts';
 import { nudge } from './nudge.ts';
 import { endingOf, withEnding } from './path.ts';
@@ -153,6 +161,17 @@ describe('keys', () => {
     path = dropPoint(steerPath(path, [3, 1]));
     expect(endPath(path, play)).toMatchObject({ route: { stem: [[0, 5]], finish: [[3, 6]] } });
     expect(endPath(liftPoint(path), play)).toMatchObject({ route: { stem: [[0, 5]], finish: [] } });
+  });
+  it('ends a line with the point that keys have moved, and not where a mouse happens to lie', () => {
+    let path = beginPath(play, h, 'route');
+    if (!path) throw new Error('he is on the field');
+    path = { ...dropPoint(steerPath(path, [0, 5])), next: null };
+    const [x, y] = path.start;
+    const steered = steerPath(path, [3, 1]);
+    expect(endPath(closePath(steered), play)).toMatchObject({ route: { finish: [[3, 6]] } });
+    const hovered = hoverPath(steered, play, [x + 9, y + 9], { reach: 0, free: true });
+    for (const as of [path, hovered])
+      expect(endPath(closePath(as), play)).toMatchObject({ route: { stem: [[0, 5]], finish: [] } });
   });
 });
 
