@@ -246,6 +246,19 @@ describe('two servers over Redis', () => {
     await until('out', () => there.closed?.code === 4406);
   });
 
+  it('R108 a session that the store says is over ends its connections, though nobody announced it', async () => {
+    const staff = await one.staff();
+    const guest = await one.person(staff, 'Uma Lind', 'coordinator');
+    const [, there] = deaf;
+    const coach = there.coach(await one.board(guest), guest);
+    await until('in', () => coach.synced);
+    await one.prisma.session.updateMany({
+      where: { userId: guest.userId },
+      data: { expiresAt: new Date() },
+    });
+    await until('out', () => coach.closed?.code === 4401);
+  });
+
   it('R90 one ends in good order while its boards are edited at the other all the time', async () => {
     const leaving = await openStage({
       bus: over(redis.url),

@@ -60,6 +60,8 @@ const messageSchema = z.discriminatedUnion('kind', [
     clients: z.array(z.tuple([z.number().int(), z.string()])),
     authors: z.array(z.tuple([z.string(), authorSchema.nullable()])),
   }),
+  /** This server keeps losing the race for the board's next commit, and asks for its turn. */
+  z.strictObject({ kind: z.literal('waits') }),
   z.strictObject({ kind: z.literal('presence'), entries: z.array(presenceSchema) }),
   z.strictObject({ kind: z.literal('event'), event: eventSchema }),
   /** The board's findings as of this revision. Payload: the frame as clients get it; empty: as before. */

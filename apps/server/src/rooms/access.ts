@@ -73,11 +73,13 @@ export class Access {
   async review(passes: readonly Pass[]): Promise<ReadonlySet<Pass>> {
     if (passes.length === 0) return new Set();
     const standings = await standingsOf(this.#database, passes);
+    const at = this.#now().getTime();
     return new Set(
-      passes.filter(({ member, scope }, at) => {
-        const board = standings[at];
+      passes.filter(({ member, scope }, i) => {
+        const board = standings[i];
         const now = board?.member;
-        if (!board?.session || !now || !may(now.role, 'board.open')) return true;
+        if (!board?.session || board.session.ends <= at || !now || !may(now.role, 'board.open'))
+          return true;
         return (
           now.role !== member.role ||
           now.group !== member.group ||

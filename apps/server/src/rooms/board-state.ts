@@ -15,6 +15,7 @@ import type { RoomLimits } from './limits.ts';
 import type { Log, Writer } from './log.ts';
 import { merged } from './merged.ts';
 import type { Author, BoardAppend, BoardStore, BookLine, Newer } from './store.ts';
+import { Turn } from './turn.ts';
 import type { WholeBoard } from './whole.ts';
 
 /** Who sends an update, as far as the board needs to know. */
@@ -26,6 +27,8 @@ export interface Sender {
 
 /** One accepted update on its way to the store; without bytes it brought nothing new and only keeps its place. */
 interface Pending<Origin> {
+  /** In the order in which they were accepted. */
+  number: number;
   origin: Origin;
   bytes: Uint8Array | null;
   sender: Sender;
@@ -86,6 +89,8 @@ interface BoardListener<Origin> {
   sourceOf(origin: Origin): object;
   behind(): void;
   gone(): void;
+  /** Other servers are first again and again: they are to leave the next commit to this one. */
+  waits(): void;
   /** What is in memory can no longer be trusted; what is stored can. */
   broken(): void;
 }
@@ -128,7 +133,10 @@ export class BoardState<Origin> implements Writer {
   #unsavedBytes = 0;
   /** Something that waits does not fit what was read, and came after the store was asked. */
   #isInDoubt = false;
-  #settled: (() => void)[] = [];
+  readonly #turn: Turn;
+  /** How many were accepted so far. */
+  #accepted = 0;
+  #settled: { upTo: number; told: () => void }[] = [];
   #isClosed = false;
 
   constructor(loaded: LoadedState, deps: BoardDeps<Origin>) {
@@ -151,8 +159,14 @@ export class BoardState<Origin> implements Writer {
         if (this.#waiting.length > 0) deps.log.wants(this);
       },
     });
+    this.#turn = new Turn(deps.limits.turnMs, {
+      isOurs: () => deps.listener.waits(),
+      goesOn: () => {
+        if (this.#waiting.length > 0) deps.log.wants(this);
+      },
+    });
     this.gate = new Gate({
-      accepted: () => this.#accepted(),
+      accepted: () => this.#acceptedState(),
       clients: loaded.clients,
       present: deps.present,
       maxDocumentBytes: deps.limits.maxDocumentBytes,
@@ -188,7 +202,7 @@ export class BoardState<Origin> implements Writer {
   /** Resolves when everything accepted so far is durable. */
   settled(): Promise<void> {
     if (this.isSettled) return Promise.resolve();
-    return new Promise((resolve) => this.#settled.push(resolve));
+    return new Promise((told) => this.#settled.push({ upTo: this.#accepted, told }));
   }
 
   /** An update as it can be offered; null: it builds on what was packed away (R86). */
@@ -211,7 +225,9 @@ export class BoardState<Origin> implements Writer {
   ): Refusal | null {
     const verdict = this.gate.judge(update, sender.memberId, sender.scope);
     if (!verdict.ok) return verdict;
-    this.#push(this.#pendingOf(verdict, sender, origin, this.#deps.now(), rebased));
+    this.#accepted += 1;
+    const offered = { number: this.#accepted, origin, sender, at: this.#deps.now(), rebased };
+    this.#push(this.#pendingOf(verdict, offered));
     this.#deps.log.wants(this);
     return null;
   }
@@ -239,21 +255,19 @@ export class BoardState<Origin> implements Writer {
 
   #pendingOf(
     verdict: Passed & { ok: true },
-    sender: Sender,
-    origin: Origin,
-    at: Date,
-    rebased: Uint8Array | null,
+    offered: Pick<Pending<Origin>, 'number' | 'origin' | 'sender' | 'at' | 'rebased'>,
   ): Pending<Origin> {
     if (!verdict.news)
-      return { origin, bytes: null, sender, at, clients: [], authors: new Map(), rebased: null };
-    const { memberId, name } = sender;
+      return { ...offered, bytes: null, clients: [], authors: new Map(), rebased: null };
+    const { at } = offered;
+    const { memberId, name } = offered.sender;
     // What is gone has no author.
     const authors = new Map(
       verdict.changed.map((key) => [key, this.gate.holds(key) ? { memberId, name, at } : null]),
     );
     this.#line = verdict.projection;
     const { update: bytes, clients } = verdict;
-    return { origin, bytes, sender, at, clients, authors, rebased };
+    return { ...offered, bytes, clients, authors };
   }
 
   /**
@@ -267,7 +281,7 @@ export class BoardState<Origin> implements Writer {
     rebased: Uint8Array | null = null,
   ): Refusal | 'nothing' | null {
     const ydoc = newDocument();
-    Y.applyUpdate(ydoc, this.#accepted());
+    Y.applyUpdate(ydoc, this.#acceptedState());
     const parts: Uint8Array[] = [];
     ydoc.on('update', (part: Uint8Array) => parts.push(part));
     ydoc.transact(() => edit(ydoc));
@@ -277,7 +291,7 @@ export class BoardState<Origin> implements Writer {
   }
 
   gather(): BoardAppend | null {
-    if (this.catchingUp.isReading) return null;
+    if (this.catchingUp.isReading || this.#turn.isLeft) return null;
     this.#handed = this.#waiting;
     this.#waiting = [];
     const updates = this.#handed.flatMap(({ bytes, sender: { memberId }, at, rebased }) =>
@@ -306,6 +320,7 @@ export class BoardState<Origin> implements Writer {
   committed({ last, revision }: { last: bigint; revision: number }): void {
     const append = this.#append;
     if (!append) throw new Error('nothing was gathered');
+    this.#turn.won();
     const updates = append.updates.map(({ bytes }) => bytes);
     this.#unsavedBytes -= updates.reduce((sum, bytes) => sum + bytes.byteLength, 0);
     const commit: Commit = {
@@ -335,6 +350,7 @@ export class BoardState<Origin> implements Writer {
    * when something waits here: that may rest on more than this one commit.
    */
   hear(commit: Commit): void {
+    this.#turn.taken();
     if (commit.revision <= this.#revision) return;
     const isNext = commit.base === this.#revision;
     if (!isNext || this.catchingUp.isReading || !this.isSettled) {
@@ -349,6 +365,11 @@ export class BoardState<Origin> implements Writer {
     } catch (error) {
       this.broken(error);
     }
+  }
+
+  /** Another server asks for the next commit. */
+  leaveTurn(to: { isOlder: boolean }): void {
+    this.#turn.leaveTo(to);
   }
 
   behind(): void {
@@ -376,6 +397,7 @@ export class BoardState<Origin> implements Writer {
 
   close(): void {
     this.#isClosed = true;
+    this.#turn.close();
     this.catchingUp.close();
     this.gate.close();
     this.durable.close();
@@ -398,6 +420,7 @@ export class BoardState<Origin> implements Writer {
     const waited = this.#waiting.length;
     const newer = await this.#deps.store.newer(this.boardId, this.#last);
     if (this.#isClosed) return;
+    if (waited > 0 && newer && newer.updates.length > 0) this.#turn.lost();
     if (newer === null) {
       this.gone();
       return;
@@ -468,7 +491,7 @@ export class BoardState<Origin> implements Writer {
     this.gate.renew();
     const ended = new Set<object>();
     for (const [place, pending] of waiting.entries()) {
-      const { origin, bytes, sender, at, rebased } = pending;
+      const { origin, bytes, sender } = pending;
       const source = this.#deps.listener.sourceOf(origin);
       // Nobody was told that it is saved: its maker still has it.
       if (ended.has(source)) continue;
@@ -486,7 +509,7 @@ export class BoardState<Origin> implements Writer {
         ended.add(source);
         this.#deps.listener.refused(origin, bytes, verdict);
       } else {
-        this.#push(verdict?.ok ? this.#pendingOf(verdict, sender, origin, at, rebased) : pending);
+        this.#push(verdict?.ok ? this.#pendingOf(verdict, pending) : pending);
       }
     }
     this.#tellSettled();
@@ -500,13 +523,14 @@ export class BoardState<Origin> implements Writer {
   }
 
   #tellSettled(): void {
-    if (!this.isSettled) return;
-    const settled = this.#settled;
-    this.#settled = [];
-    for (const told of settled) told();
+    const oldest = (this.#handed[0] ?? this.#waiting[0])?.number ?? Number.POSITIVE_INFINITY;
+    const settled = this.#settled.filter(({ upTo }) => upTo < oldest);
+    if (settled.length === 0) return;
+    this.#settled = this.#settled.filter(({ upTo }) => upTo >= oldest);
+    for (const { told } of settled) told();
   }
 
-  #accepted(): Uint8Array {
+  #acceptedState(): Uint8Array {
     return merged([this.durable.encode(), ...this.#pendingBytes()]);
   }
 

@@ -19,6 +19,7 @@ export interface RoomLimits {
   presenceFloodPerSecond: number;
   maxPresenceBytes: number;
   batchMs: number;
+  turnMs: number;
   idleUnloadMs: number;
   restMs: number;
   heartbeatMs: number;

@@ -124,6 +124,7 @@ export class Room implements Listener {
       deps.connect?.({
         committed: (commit) => this.#board.hear(commit),
         behind: () => this.#board.catchingUp.due(),
+        waits: (server) => this.#board.leaveTurn(server),
         present: (server, entries) => this.#presence.hearFrom(server, entries),
         happened: (event) => this.publish(event),
         found: (frame, revision) => this.#hearFindings(frame, revision),
@@ -154,6 +155,7 @@ export class Room implements Listener {
         sourceOf: (origin) => origin.connection ?? origin,
         behind: () => this.#setBehind(true),
         gone: () => this.#closeAll('unknownBoard'),
+        waits: () => this.#peers?.waits(),
         broken: () => deps.onBroken(),
       },
     });

@@ -59,6 +59,8 @@ class Wire {
 class Server {
   readonly heard: Commit[] = [];
   readonly found: (Uint8Array | null)[] = [];
+  /** Whether each that asked for its turn is older. */
+  readonly asked: boolean[] = [];
   reads = 0;
   readonly #fanOut: FanOut;
   #peers: Peers | null = null;
@@ -83,6 +85,7 @@ class Server {
       behind: () => {
         this.reads += 1;
       },
+      waits: ({ isOlder }) => this.asked.push(isOlder),
       present: () => undefined,
       happened: () => undefined,
       found: (frame) => this.found.push(frame),
@@ -95,6 +98,10 @@ class Server {
   /** As if another server had told it. */
   hear(message: BusMessage, payload: Uint8Array): void {
     this.#peers?.hear('a stranger', message, payload);
+  }
+
+  wait(): void {
+    this.#peers?.waits();
   }
 
   commit(bytes = emptyUpdate): void {
@@ -172,6 +179,17 @@ describe('R103 what comes over the bus and is none of ours', () => {
         ),
       ).ok;
     expect([read(json), read('{"cursor":null}')]).toEqual([false, true]);
+  });
+});
+
+describe('R111 who asks for its turn', () => {
+  it('is heard by the others, of two only the younger as by an older one', async () => {
+    const [a, b] = await two();
+    a.wait();
+    expect([a.asked.length, b.asked.length]).toEqual([0, 1]);
+    b.wait();
+    expect(a.asked).toHaveLength(1);
+    expect(new Set([...a.asked, ...b.asked])).toEqual(new Set([true, false]));
   });
 });
 

@@ -20,6 +20,8 @@ export interface PeersListener {
   committed(commit: Commit): void;
   /** There is, or may be, something newer in the store. */
   behind(): void;
+  /** Another server's commits of this board come too late again and again. */
+  waits(server: { isOlder: boolean }): void;
   present(server: string, entries: readonly PresenceElsewhere[]): void;
   happened(event: RoomEvent): void;
   /** The findings of this revision as a frame for clients; null: the same as before. */
@@ -87,6 +89,11 @@ export class Peers {
     this.#tell(message, payload);
   }
 
+  /** This server's commits come too late again and again. */
+  waits(): void {
+    if (!this.isAlone) this.#tell({ kind: 'waits' });
+  }
+
   /** Nobody hears it where nobody else holds the board; who comes asks. */
   present(entry: PresenceElsewhere): void {
     if (this.#holders.size === 0) return;
@@ -118,6 +125,9 @@ export class Peers {
         else this.#listener.behind();
         break;
       }
+      case 'waits':
+        this.#listener.waits({ isOlder: from < this.#servers.id });
+        break;
       case 'presence':
         this.#listener.present(from, message.entries);
         break;

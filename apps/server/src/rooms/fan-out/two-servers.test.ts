@@ -122,7 +122,12 @@ class Server {
   readonly background = new Background(() => undefined);
   #answer: ((outcome: Outcome) => void) | null = null;
 
-  constructor(store: Store, first: Uint8Array, tell: (commit: Commit) => void) {
+  constructor(
+    store: Store,
+    first: Uint8Array,
+    tell: (commit: Commit) => void,
+    readonly waits: () => void,
+  ) {
     const append = async ([one]: readonly BoardAppend[]) => {
       const outcome = await new Promise<Outcome>((resolve) => {
         this.#answer = resolve;
@@ -153,7 +158,7 @@ class Server {
       },
       {
         log: this.log,
-        limits: roomLimits,
+        limits: { ...roomLimits, turnMs: 5 },
         store: { newer: async (_board, after) => store.newer(after) },
         background: this.background,
         present: () => null,
@@ -173,6 +178,7 @@ class Server {
           sourceOf: (origin) => origin,
           behind: () => undefined,
           gone: () => expect.fail('gone'),
+          waits: () => this.waits(),
           broken: () => expect.fail('broken'),
         },
       },
@@ -197,6 +203,8 @@ class Server {
 }
 
 interface Counts {
+  /** Of what the coaches of each server wrote, how much is durable when the steps are over. */
+  durable: readonly number[];
   commits: number;
   /** Rows that a lost answer or a race could have written twice, and did not. */
   idle: number;
@@ -210,9 +218,17 @@ async function play(steps: readonly Step[]): Promise<Counts> {
   const store = new Store(first);
   const all: Server[] = [];
   for (let i = 0; i < servers; i++) {
-    const one: Server = new Server(store, first, (commit) => {
-      for (const other of all) if (other !== one) other.bus.push(commit);
-    });
+    const others = (): Server[] => all.filter((other) => other !== one);
+    const one: Server = new Server(
+      store,
+      first,
+      (commit) => {
+        for (const { bus } of others()) bus.push(commit);
+      },
+      () => {
+        for (const { board } of others()) board.leaveTurn({ isOlder: i === 0 });
+      },
+    );
     all.push(one);
   }
   const everybody = Array.from({ length: coaches }, (_, i): Coach => {
@@ -235,7 +251,7 @@ async function play(steps: readonly Step[]): Promise<Counts> {
     return coach;
   });
   const serverOf = (coach: Coach): Server => all[coach.at] as Server;
-  const counts = { commits: 0, idle: 0, behind: 0, rests: 0 };
+  const counts = { behind: 0, rests: 0 };
   /** Only who is behind the store refuses an honest coach, and he looks before he does. */
   function offer(coach: Coach, update: Uint8Array): void {
     if (coach.held) {
@@ -313,6 +329,7 @@ async function play(steps: readonly Step[]): Promise<Counts> {
         expect(held.get(client) ?? 0).toBeGreaterThanOrEqual(clock);
     }
   }
+  const durable = all.map(({ here }) => here.reduce((sum, coach) => sum + coach.durable, 0));
   const deadline = performance.now() + 20_000;
   const isOver = (): boolean =>
     all.every(({ board }) => board.isSettled) && everybody.every(({ held }) => held === null);
@@ -337,7 +354,7 @@ async function play(steps: readonly Step[]): Promise<Counts> {
     expect(Y.encodeStateAsUpdate(coach.ydoc)).toEqual(state);
     expect(coach.durable).toBe(coach.offered);
   }
-  return { ...counts, commits: store.revision, idle };
+  return { ...counts, durable, commits: store.revision, idle };
 }
 
 describe('two servers on one log, with a bus that loses, doubles and swaps', () => {
@@ -356,6 +373,21 @@ describe('two servers on one log, with a bus that loses, doubles and swaps', () 
     expect(commits).toBeGreaterThan(120);
     expect(rests).toBeGreaterThan(0);
   }, 120_000);
+
+  it('R111 the one that is always a little slower gets its turn', async () => {
+    // Both write; the first is always answered first, and the second hears of it before its own answer.
+    const round = (value: number): Step[] => [
+      { do: 'move', coach: 0, value },
+      { do: 'move', coach: 1, value },
+      { do: 'answer', server: 0, outcome: 'commit' },
+      { do: 'bus', server: 1, how: 'next' },
+      { do: 'answer', server: 1, outcome: 'commit' },
+    ];
+    const run = await play(Array.from({ length: 20 }, (_, i) => round(i)).flat());
+    expect(run.durable[0]).toBeGreaterThan(10);
+    expect(run.durable[1]).toBeGreaterThan(10);
+    expect(run.idle).toBe(0);
+  });
 
   it('R101 takes from a coach who moves to a server that is behind what a colleague wrote on the other one', async () => {
     const commit: Step = { do: 'answer', server: 0, outcome: 'commit' };
