@@ -127,6 +127,7 @@ class Server {
     first: Uint8Array,
     tell: (commit: Commit) => void,
     readonly waits: () => void,
+    turnMs: number,
   ) {
     const append = async ([one]: readonly BoardAppend[]) => {
       const outcome = await new Promise<Outcome>((resolve) => {
@@ -158,7 +159,7 @@ class Server {
       },
       {
         log: this.log,
-        limits: { ...roomLimits, turnMs: 5 },
+        limits: { ...roomLimits, turnMs },
         store: { newer: async (_board, after) => store.newer(after) },
         background: this.background,
         present: () => null,
@@ -213,7 +214,7 @@ interface Counts {
   rests: number;
 }
 
-async function play(steps: readonly Step[]): Promise<Counts> {
+async function play(steps: readonly Step[], turnMs = 5): Promise<Counts> {
   const first = createBoardState(handPlay());
   const store = new Store(first);
   const all: Server[] = [];
@@ -228,6 +229,7 @@ async function play(steps: readonly Step[]): Promise<Counts> {
       () => {
         for (const { board } of others()) board.leaveTurn({ isOlder: i === 0 });
       },
+      turnMs,
     );
     all.push(one);
   }
@@ -382,8 +384,10 @@ describe('two servers on one log, with a bus that loses, doubles and swaps', () 
       { do: 'answer', server: 0, outcome: 'commit' },
       { do: 'bus', server: 1, how: 'next' },
       { do: 'answer', server: 1, outcome: 'commit' },
+      { do: 'bus', server: 0, how: 'next' },
     ];
-    const run = await play(Array.from({ length: 20 }, (_, i) => round(i)).flat());
+    const patientMs = 3_000;
+    const run = await play(Array.from({ length: 20 }, (_, i) => round(i)).flat(), patientMs);
     expect(run.durable[0]).toBeGreaterThan(10);
     expect(run.durable[1]).toBeGreaterThan(10);
     expect(run.idle).toBe(0);
