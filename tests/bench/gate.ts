@@ -1,10 +1,11 @@
 /**
- * What it costs to judge one update, beside the bare price of Yjs, and what a board weighs after
+ * What it costs to judge one update and to name its formation, beside the bare price of Yjs, and what a board weighs after
  * many edits: `npx tsx tests/bench/gate.ts`. Prints, asserts nothing.
  */
 import { createBoardState } from '@stemline/board/create';
 import { judge } from '@stemline/board/judge';
 import { Shadow } from '@stemline/board/shadow';
+import { formationName } from '@stemline/football/formation-name';
 import type { BranchId, CardHead, Row, RowId } from '@stemline/read-rules/card';
 import { asPlayerId, handPlay, handPlayers } from '@stemline/testkit/plays';
 import { coachAt } from '@stemline/testkit/two-coaches';
@@ -76,6 +77,7 @@ for (const rows of [6, 40, 200]) {
   Y.applyUpdate(plain, state);
   const judged: (() => void)[] = [];
   const applied: (() => void)[] = [];
+  const named: (() => void)[] = [];
   for (const update of updates) {
     judged.push(() => {
       judge({
@@ -88,12 +90,18 @@ for (const rows of [6, 40, 200]) {
       });
     });
     applied.push(() => Y.applyUpdate(plain, update));
+    // What the book says of the board is made anew with every commit.
+    named.push(() => {
+      const { play } = shadow.projection.board;
+      formationName({ ...play, players: [...play.players] });
+    });
   }
   const rebuilt = Array.from({ length: 20 }, () => () => shadow.rebuild(state));
   console.log(
     [
       `${5 * rows} rows, ${Math.round(state.length / 1000)} kB:`,
-      `one move judged ${median(judged)} µs, only applied ${median(applied)} µs;`,
+      `one move judged ${median(judged)} µs, only applied ${median(applied)} µs,`,
+      `its formation named ${median(named)} µs;`,
       `shadow rebuilt ${Math.round(median(rebuilt)) / 1000} ms;`,
       `${moves} moves add ${bytes - state.length} bytes`,
     ].join(' '),
