@@ -523,9 +523,9 @@ export class BoardState<Origin> implements Writer {
   }
 
   #tellSettled(): void {
+    if (this.#settled.length === 0) return;
     const oldest = (this.#handed[0] ?? this.#waiting[0])?.number ?? Number.POSITIVE_INFINITY;
     const settled = this.#settled.filter(({ upTo }) => upTo < oldest);
-    if (settled.length === 0) return;
     this.#settled = this.#settled.filter(({ upTo }) => upTo >= oldest);
     for (const { told } of settled) told();
   }

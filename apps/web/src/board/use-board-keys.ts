@@ -5,7 +5,7 @@ import { useBoardUi } from './board-ui-context.tsx';
 import { type Command, commandOf } from './keyboard.ts';
 import type { Rights } from './rights.ts';
 import { removePoint } from './tools/bend-path.ts';
-import { closePath, dropPoint, liftPoint, steerPath } from './tools/draw-path.ts';
+import { dropPoint, liftPoint, steerPath, withLastPoint } from './tools/draw-path.ts';
 import { type Edit, write } from './tools/edit.ts';
 import { nudge } from './tools/nudge.ts';
 import type { useGestures } from './use-gestures.ts';
@@ -50,7 +50,7 @@ export function useBoardKeys(hand: Hand, rights: Rights) {
         hand.steer((g) => (g.kind === 'drawPath' ? liftPoint(g) : g));
         return true;
       case 'finish':
-        hand.steer((g) => (g.kind === 'drawPath' ? closePath(g) : g));
+        hand.steer((g) => (g.kind === 'drawPath' ? withLastPoint(g) : g));
         hand.finish();
         return true;
       case 'delete':

@@ -44,7 +44,7 @@ export const dropPoint = (path: DrawPath): DrawPath =>
   path.next ? { ...path, points: [...path.points, path.next], isSteered: false, guides: [] } : path;
 
 /** The line as whoever ends it by keys means it. */
-export const closePath = (path: DrawPath): DrawPath =>
+export const withLastPoint = (path: DrawPath): DrawPath =>
   path.isSteered || path.points.length === 0 ? dropPoint(path) : path;
 
 /** Takes the last point up again. */

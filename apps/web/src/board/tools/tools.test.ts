@@ -8,12 +8,12 @@ import { breakHere, handlesOf, removePoint } from './bend-path.ts';
 import { beginDrag, endDrag, moveDrag, movesOf } from './drag-players.ts';
 import {
   beginPath,
-  closePath,
   dropPoint,
   endPath,
   hoverPath,
   liftPoint,
   steerPath,
+  withLastPoint,
 } from './draw-path.ts';
 import { mirrorEdits } from './mirror.ts';
 import { nudge } from './nudge.ts';
@@ -168,10 +168,12 @@ describe('keys', () => {
     path = { ...dropPoint(steerPath(path, [0, 5])), next: null };
     const [x, y] = path.start;
     const steered = steerPath(path, [3, 1]);
-    expect(endPath(closePath(steered), play)).toMatchObject({ route: { finish: [[3, 6]] } });
+    expect(endPath(withLastPoint(steered), play)).toMatchObject({ route: { finish: [[3, 6]] } });
     const hovered = hoverPath(steered, play, [x + 9, y + 9], { reach: 0, free: true });
     for (const as of [path, hovered])
-      expect(endPath(closePath(as), play)).toMatchObject({ route: { stem: [[0, 5]], finish: [] } });
+      expect(endPath(withLastPoint(as), play)).toMatchObject({
+        route: { stem: [[0, 5]], finish: [] },
+      });
   });
 });
 
