@@ -187,6 +187,28 @@ it('shows a board as it was at a moment and restores it, and a colleague who has
     .waitFor();
 });
 
+it('draws a line for whoever presses one key right after the other, and moves nobody', async () => {
+  const { page } = marcus;
+  await page.goto('/');
+  await openPlay(page, 'Anvil, bunch');
+  const man = page.getByRole('button', { name: /^X, receiver/ }).first();
+  const place = ((await man.getAttribute('aria-label')) ?? '').split('Route:')[0];
+  expect(place).not.toBe('');
+  for (let time = 0; time < 5; time++) {
+    await man.focus();
+    await page.keyboard.press('r');
+    for (let i = 0; i < 10; i++) await page.keyboard.press('Shift+ArrowUp');
+    await page.keyboard.press('Space');
+    // Moved and not put down: the end of the line all the same.
+    for (let i = 0; i < 4; i++) await page.keyboard.press('Shift+ArrowRight');
+    await page.keyboard.press('Enter');
+    await saved(page);
+    await expect
+      .poll(() => man.getAttribute('aria-label'))
+      .toBe(`${place}Route: In, breaks in at 9.5 yards.`);
+  }
+});
+
 it('left no uncaught error', () => {
   const complaints = [marcus, ruth]
     .flatMap((one) => one.complaints)

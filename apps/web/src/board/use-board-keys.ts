@@ -32,7 +32,8 @@ export function useBoardKeys(hand: Hand, rights: Rights) {
   const run = (command: Command): boolean => {
     switch (command.kind) {
       case 'nudge':
-        if (drawing) {
+        // A quick hand presses the next key before the line is on the screen: it is the line's all the same.
+        if (drawing || (ui.tool !== 'select' && mine.length === 1)) {
           hand.steer((g) => (g.kind === 'drawPath' ? steerPath(g, command.by) : g));
         } else if (mine.length > 0) {
           put(nudge(play, mine, command.by));
