@@ -1,3 +1,4 @@
+import { isDeepStrictEqual } from 'node:util';
 import type { EditScope } from '@stemline/board/edit-scope';
 import { may } from '@stemline/protocol/permissions';
 import type { Group, Role } from '@stemline/protocol/roles';
@@ -19,6 +20,18 @@ export interface Pass {
   sessionEnds: number;
   decidedAt: number;
 }
+
+/** `pass`, with what it has in common with `known` held once for both: there may be thousands. */
+export const sharing = (pass: Pass, known: Pass): Pass => ({
+  ...pass,
+  boardId: once(pass.boardId, known.boardId),
+  staffId: once(pass.staffId, known.staffId),
+  userId: once(pass.userId, known.userId),
+  sessionId: once(pass.sessionId, known.sessionId),
+  member: isDeepStrictEqual(pass.member, known.member) ? known.member : pass.member,
+});
+
+const once = (text: string, known: string): string => (text === known ? known : text);
 
 export type Decision =
   | { in: true; pass: Pass }

@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import type { Pass } from './access.ts';
 import type { RoomLimits } from './limits.ts';
 
 type DoorLimits = Pick<
@@ -28,7 +29,8 @@ export class Door {
   readonly #line: (() => void)[] = [];
   #refused = new Map<string, number>();
   #since = performance.now();
-  readonly #sockets = new Map<string, number>();
+  /** Of each user: how many he has, and the pass of the first. */
+  readonly #sockets = new Map<string, { count: number; pass: Pass }>();
 
   constructor(limits: DoorLimits) {
     this.#limits = limits;
@@ -71,15 +73,22 @@ export class Door {
   }
 
   /** False: this person has more sockets than he may with this one. `left` has to be called either way. */
-  enter(userId: string): boolean {
-    const sockets = (this.#sockets.get(userId) ?? 0) + 1;
-    this.#sockets.set(userId, sockets);
-    return sockets <= this.#limits.maxSocketsPerUser;
+  enter(pass: Pass): boolean {
+    const sockets = this.#sockets.get(pass.userId) ?? { count: 0, pass };
+    sockets.count += 1;
+    this.#sockets.set(pass.userId, sockets);
+    return sockets.count <= this.#limits.maxSocketsPerUser;
+  }
+
+  /** A pass of this person's who is in already. */
+  passOf(userId: string): Pass | null {
+    return this.#sockets.get(userId)?.pass ?? null;
   }
 
   left(userId: string): void {
-    const sockets = (this.#sockets.get(userId) ?? 0) - 1;
-    if (sockets > 0) this.#sockets.set(userId, sockets);
-    else this.#sockets.delete(userId);
+    const sockets = this.#sockets.get(userId);
+    if (!sockets) return;
+    sockets.count -= 1;
+    if (sockets.count === 0) this.#sockets.delete(userId);
   }
 }

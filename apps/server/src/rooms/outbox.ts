@@ -85,10 +85,11 @@ export class Outbox {
   }
 
   #flush(): void {
-    this.#isDue = false;
     const lastWords = this.#lastWords;
     this.#lastWords = [];
     for (const say of lastWords) say();
+    // Not before: what was said just now goes out with the rest, and needs no turn of its own.
+    this.#isDue = false;
     const outlets = this.#outlets;
     this.#outlets = [];
     for (const outlet of outlets) outlet.flush();

@@ -11,7 +11,7 @@ import type { AccessChange } from '../bus/message.ts';
 import type { Servers } from '../bus/servers.ts';
 import type { Prisma } from '../database.ts';
 import type { OriginCheck } from '../http/origin.ts';
-import { Access, type Pass } from './access.ts';
+import { Access, type Pass, sharing } from './access.ts';
 import { Background } from './background.ts';
 import type { Sender } from './board-state.ts';
 import { Checker } from './checking/checker.ts';
@@ -238,9 +238,11 @@ export function createRooms(deps: RoomsDeps): Rooms {
   }
 
   function onSocket(socket: RoomSocket, line: Duplex, pass: Pass, requestId: string): void {
-    const connection = new Connection(socket, line, pass, requestId, shared);
+    const known = door.passOf(pass.userId);
+    const own = known ? sharing(pass, known) : pass;
+    const connection = new Connection(socket, line, own, requestId, shared);
     connections.add(connection);
-    const entered = door.enter(pass.userId);
+    const entered = door.enter(own);
     if (closing) connection.refuse('restarting');
     else if (!entered) connection.refuse('tooMany');
     else void enter(connection);
@@ -306,7 +308,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
       return;
     }
     const before = connection.pass;
-    connection.pass = decision.pass;
+    connection.pass = sharing(decision.pass, before);
     if (sayDifferent(before, decision.pass)) places.get(pass.boardId)?.room?.greet(connection);
   }
 

@@ -1,5 +1,5 @@
 import { Buffer } from 'node:buffer';
-import { randomUUID } from 'node:crypto';
+import { randomBytes } from 'node:crypto';
 import type { IncomingMessage } from 'node:http';
 import type { Duplex } from 'node:stream';
 import { WebSocketServer } from 'ws';
@@ -37,6 +37,8 @@ const onSocket: ReadonlySet<Refusal> = new Set([
 const ignored = (): void => undefined;
 /** A text by itself: a part of another keeps the whole of it, one put together keeps its parts, as long as it lives. */
 const inOnePiece = (text: string): string => Buffer.from(text, 'latin1').toString('latin1');
+/** Enough that none is drawn twice, and shorter than a UUID: every socket keeps its own. */
+const requestIdBytes = 12;
 const roomPath = /^\/rooms\/([A-Za-z0-9_-]{1,40})$/;
 
 /** Decides who gets a socket, before there is one. SPEC R10 to R15. */
@@ -74,7 +76,7 @@ export class Upgrade {
       return;
     }
     const boardId = inOnePiece(roomPath.exec(pathOf(req))?.[1] ?? '');
-    const requestId = inOnePiece(randomUUID());
+    const requestId = randomBytes(requestIdBytes).toString('base64url');
     await door.turn();
     try {
       if (socket.destroyed) return;
