@@ -22,6 +22,8 @@ export const idleUnloadMs = 30_000;
 export const restMs = 3_000;
 /** From the beginning of a commit that carried many updates to the next one at least, milliseconds; what comes meanwhile is gathered. */
 export const batchMs = 5;
+/** A commit that is not answered for so long is said to be late, milliseconds. */
+export const behindAfterMs = 2_000;
 /** A server leaves the next commit of a board to one that keeps losing the race for it, at most this long; milliseconds. */
 export const turnMs = 200;
 /** Updates in the log of a board before they are folded into a snapshot. */

@@ -73,7 +73,7 @@ export const eventSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('changes') }),
   z.strictObject({ kind: z.literal('looks') }),
   z.strictObject({ kind: z.literal('access') }),
-  /** The store cannot be reached (`behind`): edits are kept and tried again; nothing new is saved until it can. */
+  /** The store cannot be reached, or does not answer (`behind`): edits are kept and tried again; nothing new is saved until it can. */
   z.strictObject({ kind: z.literal('saving'), behind: z.boolean() }),
   /** Other servers are not heard (`away`): who is on the board there is not shown, and edits from there come late. */
   z.strictObject({ kind: z.literal('servers'), away: z.boolean() }),

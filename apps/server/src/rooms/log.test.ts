@@ -1,4 +1,5 @@
-import { describe, expect, it } from 'vitest';
+import { behindAfterMs } from '@stemline/protocol/limits';
+import { describe, expect, it, vi } from 'vitest';
 import { Log, type Writer } from './log.ts';
 import type { Appended, BoardAppend } from './store.ts';
 
@@ -135,6 +136,29 @@ describe('the log', () => {
     await log.idle();
     expect(store.commits).toEqual([{ boards: ['a', 'b'], numbers: [1, 3, 2] }]);
     expect([a.durable, b.durable]).toEqual([[1, 3], [2]]);
+  });
+
+  it('R5 tells whoever waits when a commit is not answered for long, those too who come meanwhile', async () => {
+    vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval'] });
+    try {
+      const { store, log, desk } = setUp();
+      const [a, b, idle] = [desk('a'), desk('b'), desk('c')];
+      const release = store.hold();
+      a.write(1);
+      while (store.mostUnderWay === 0) await new Promise(setImmediate);
+      vi.advanceTimersByTime(behindAfterMs - 1);
+      expect(a.behindTimes).toBe(0);
+      b.write(2);
+      vi.advanceTimersByTime(1);
+      expect([a, b, idle].map(({ behindTimes }) => behindTimes)).toEqual([1, 1, 0]);
+      release();
+      await log.idle();
+      vi.advanceTimersByTime(10 * behindAfterMs);
+      expect([a, b].map(({ behindTimes }) => behindTimes)).toEqual([1, 1]);
+      expect([a.durable, b.durable]).toEqual([[1], [2]]);
+    } finally {
+      vi.useRealTimers();
+    }
   });
 
   it('R7 after a commit of many updates the next one waits, and gathers; who is alone is not held', async () => {

@@ -1,3 +1,4 @@
+import { behindAfterMs } from '@stemline/protocol/limits';
 import type { RoomLimits } from './limits.ts';
 import type { Appended, BoardAppend, BoardStore } from './store.ts';
 
@@ -10,7 +11,7 @@ export interface Writer {
   committed(appended: { last: bigint; revision: number }): void;
   /** Nothing of its last gathered append was written: another server was first. */
   stale(): void;
-  /** Its last gathered append failed and will be tried again. */
+  /** What it wants to commit failed and will be tried again, or is not answered for long. */
   behind(): void;
   /** The store has no such board any more. */
   gone(): void;
@@ -176,6 +177,7 @@ export class Log {
     const appends = writers.flatMap((writer) => this.#held.get(writer)?.append ?? []);
     if (appends.length === 0) return true;
     let written: ReadonlyMap<string, Appended>;
+    const late = setInterval(() => this.#tellWhoWaits(), behindAfterMs);
     try {
       written = await this.#deps.store.append(appends);
     } catch (error) {
@@ -185,6 +187,8 @@ export class Log {
       );
       for (const writer of writers) writer.behind();
       return false;
+    } finally {
+      clearInterval(late);
     }
     for (const writer of writers) {
       this.#held.delete(writer);
@@ -199,6 +203,10 @@ export class Log {
       }
     }
     return true;
+  }
+
+  #tellWhoWaits(): void {
+    for (const writer of new Set([...this.#held.keys(), ...this.#ready])) writer.behind();
   }
 
   #onlySuspects(): boolean {
