@@ -109,6 +109,8 @@ it('refuses a drawing that is no defence, and keeps one that is', async () => {
   await page.getByRole('link', { name: 'Look shelf' }).click();
   await page.getByRole('button', { name: 'Draw a look' }).click();
   const editor = page.getByRole('dialog', { name: 'Draw a look' });
+  await editor.getByRole('button', { name: 'Save look' }).click();
+  await editor.getByText('This cannot be kept yet. Give the look a name.').waitFor();
   await editor.getByLabel('Name').fill(look);
   await editor.getByRole('button', { name: 'Add a man' }).click();
   await editor.getByRole('button', { name: 'Save look' }).click();

@@ -39,6 +39,8 @@ interface Props extends LookDialogProps {
   onSave: (recipe: LookRecipe) => void;
 }
 
+const nameIt = 'Give the look a name.';
+
 /** A look drawn by hand before one formation; the rules that it shows put it before every other. */
 export function DrawLook(props: Props) {
   return (
@@ -169,7 +171,7 @@ function Draw({
             data-autofocus
             maxLength={60}
             value={drawing.name}
-            error={named ? undefined : 'Give the look a name.'}
+            error={refused && !named ? nameIt : undefined}
             onChange={(event) => change({ ...drawing, name: event.currentTarget.value })}
           />
           <NativeSelect
@@ -215,7 +217,7 @@ function Draw({
         <ProblemNotice error={error} />
         {refused && (troubles.length > 0 || !named) && (
           <p role="alert" className={classes.wrong}>
-            This cannot be kept yet. {named ? troubles[0]?.says : 'Give the look a name.'}
+            This cannot be kept yet. {named ? troubles[0]?.says : nameIt}
           </p>
         )}
         <DialogFoot>

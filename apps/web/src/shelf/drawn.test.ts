@@ -27,6 +27,11 @@ describe('a look drawn by hand', () => {
     },
   );
 
+  it('takes its name from nothing that it was begun with, and keeps it when redrawn', () => {
+    expect(fresh.name).toBe('');
+    expect(drawingOf(recipe, play, true).name).toBe(recipe.name);
+  });
+
   it('redrawn, leaves the rules of whoever was not touched as they were', () => {
     const drawing = drawingOf(recipe, play, true);
     expect(recipeOf(drawing, play, 'drawn').defenders).toEqual(recipe.defenders);

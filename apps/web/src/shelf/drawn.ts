@@ -28,11 +28,14 @@ export interface Drawing {
 const tidy = (yards: number): number => Math.round(yards * 20) / 20 + 0;
 export const tidySpot = ([x, y]: Point): Point => [tidy(x), tidy(y)];
 
-/** A look as it stands before a play, to be drawn on; `keep`: whoever is not touched keeps his rules. */
+/**
+ * A look as it stands before a play, to be drawn on; `keep`: it is this look still, and whoever is not touched
+ * keeps his rules. Else only the places are taken over: what it comes to is another look, which has no name yet.
+ */
 export function drawingOf(recipe: LookRecipe, play: Play, keep: boolean): Drawing {
   const { defenders } = alignLook(recipe, play);
   return {
-    name: recipe.name,
+    name: keep ? recipe.name : '',
     coverage: keep ? recipe.traits.coverage : null,
     men: recipe.defenders.map((rule, i): DrawnMan => {
       const { id, label, level } = rule;
