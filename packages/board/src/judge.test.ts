@@ -360,6 +360,71 @@ describe('laws', () => {
     expect(late.getMap('spots').get('H')).toEqual([-8, -1.2]);
   });
 
+  it('two copies that write under one id of one member: whoever comes second is told, and not that it is there', () => {
+    const second = [
+      (ydoc: Y.Doc) => ydoc.getMap('spots').set('H', [20, -1]),
+      (ydoc: Y.Doc) => ydoc.getMap('meta').set('name', 'Elsewhere'),
+      (ydoc: Y.Doc) => {
+        ydoc.getMap('spots').set('H', [-8, -1.2]);
+        ydoc.getMap('meta').set('name', 'The first the same, and more');
+        ydoc.getMap('meta').set('name', 'And more');
+      },
+    ];
+    for (const write of second) {
+      const gate = new Gate(state);
+      gate.offer(
+        'ann',
+        updateOf((ydoc) => ydoc.getMap('spots').set('H', [-8, -1.2]), 101),
+      );
+      gate.offer(
+        'ann',
+        updateOf((ydoc) => ydoc.getMap('meta').set('concept', 'Two'), 101, gate.state),
+      );
+      const verdict = gate.offer('ann', updateOf(write, 101));
+      expect(verdict).toMatchObject({ ok: false, code: 'foreignClient', shadow: 'clean' });
+      expect(gate.shadow.projection.board.play.concept).toBe('Two');
+    }
+  });
+
+  it('what the board has already may be said again, cut and joined in any way, however much of it is gone', () => {
+    fc.assert(
+      fc.property(
+        boardPlay(),
+        fc.array(edit(), { minLength: 1, maxLength: 12 }),
+        fc.array(edit(), { maxLength: 6 }),
+        fc.array(fc.tuple(fc.nat(), fc.nat()), { minLength: 1, maxLength: 6 }),
+        (board, ofAnn, ofBob, again) => {
+          const first = createBoardState(board.play, board.notes);
+          const gate = new Gate(first);
+          const ann = sender(101, first);
+          const bob = sender(202, first);
+          for (const each of ofAnn) makeEdit(ann.coach, each);
+          for (const update of ann.sent) gate.offer('ann', update);
+          const whole = Y.encodeStateAsUpdate(ann.coach.ydoc);
+          Y.applyUpdate(bob.coach.ydoc, whole);
+          bob.sent.length = 0;
+          for (const each of ofBob) makeEdit(bob.coach, each);
+          for (const update of bob.sent) gate.offer('bob', update);
+          Y.applyUpdate(ann.coach.ydoc, gate.state);
+          for (const [from, count] of again) {
+            const some = ann.sent.slice(from % ann.sent.length).slice(0, 1 + (count % 4));
+            const parts =
+              some.length > 0 ? [...some, Y.encodeStateAsUpdate(ann.coach.ydoc)] : [whole];
+            for (const update of [
+              ...parts,
+              Y.mergeUpdates(parts),
+              Y.diffUpdate(whole, Y.encodeStateVectorFromUpdate(parts[0] ?? whole)),
+            ]) {
+              const verdict = gate.offer('ann', update);
+              if (!verdict.ok) throw new Error(verdict.why);
+              expect(verdict.news).toBe(false);
+            }
+          }
+        },
+      ),
+    );
+  });
+
   it('marks that met are tidied, and the update passed on has all of it', () => {
     const gate = new Gate(state);
     const seen = new Y.Doc();

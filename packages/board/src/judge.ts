@@ -1,5 +1,6 @@
 import * as decoding from 'lib0/decoding';
 import * as Y from 'yjs';
+import { contradicts } from './contradicts.ts';
 import { whyNotCovered } from './coverage.ts';
 import { creatorClient } from './create.ts';
 import type { EditScope } from './edit-scope.ts';
@@ -123,6 +124,11 @@ const tooManyWriters: Objection = {
   why: `nobody may write to one board under more than ${maxWritersOfMember} client ids`,
   mend: 'Duplicate the board and go on there: a copy starts without its history.',
 };
+const otherCopy: Objection = {
+  code: 'foreignClient',
+  why: 'another copy of the board has written something else under the same client id',
+  mend: afresh,
+};
 const pending: Objection = {
   code: 'pending',
   why: 'it builds on a change that never reached the board',
@@ -148,7 +154,7 @@ interface Read {
 
 /**
  * What can be told of an update before it is tried. Structs the board has are no news: an answer to an
- * older question may carry a colleague's, and Yjs leaves them aside by their ids.
+ * older question may carry a colleague's, and Yjs leaves them aside by their ids. The sender's own have to say the same.
  */
 function readUpdate({ shadow, update, member, clients, mayBring }: Trial): Read | Objection {
   let decoded: ReturnType<typeof Y.decodeUpdate>;
@@ -167,6 +173,8 @@ function readUpdate({ shadow, update, member, clients, mayBring }: Trial): Read 
     const { client, clock } = struct.id;
     const end = clock + struct.length;
     if (end > maxClock) return malformed('it counts further than anybody can have edited');
+    // Somebody else's is left aside, whatever it says.
+    if (clients(client) === member && contradicts(struct, shadow.ydoc)) return otherCopy;
     if (end <= Y.getState(shadow.ydoc.store, client)) continue;
     writers.add(client);
     const strange = strangeRootOf(struct);
