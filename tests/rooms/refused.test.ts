@@ -193,6 +193,19 @@ describe('R37 an update is refused whole, and nobody else notices', () => {
     ).toMatchObject([{ memberId: receivers.memberId }]);
   });
 
+  it('R33 what a second copy of his wrote under the id of the first, and the first goes on', async () => {
+    const first = await intruder(attacker);
+    const second = await intruder(attacker);
+    second.ydoc.clientID = first.ydoc.clientID;
+    first.raw.send(change(updateOf(first.ydoc, (doc) => doc.getMap('spots').set('H', [-9, -1]))));
+    await until('seen', () => String(honest.ydoc.getMap('spots').get('H')) === '-9,-1');
+    const other = updateOf(second.ydoc, (doc) => doc.getMap('meta').set('name', 'Elsewhere'));
+    await expectRefused(second.raw, attacker, other, 'foreignClient');
+    first.raw.send(change(updateOf(first.ydoc, (doc) => doc.getMap('spots').set('H', [-8, -1]))));
+    await until('seen', () => String(honest.ydoc.getMap('spots').get('H')) === '-8,-1');
+    first.raw.socket.close();
+  });
+
   it("R33 structs under the server's own id", async () => {
     const { raw, ydoc } = await intruder(attacker);
     ydoc.clientID = 1;
