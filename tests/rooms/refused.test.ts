@@ -213,8 +213,9 @@ describe('R37 an update is refused whole, and nobody else notices', () => {
     await expectRefused(raw, attacker, forged, 'foreignClient');
   });
 
-  it('R30 a known struct repeated with another content reaches nobody, not even who has not synced', async () => {
+  it('R30 a struct whose content is gone, repeated with another, reaches nobody, not even who has not synced', async () => {
     const { raw, ydoc } = await intruder(attacker);
+    honest.board.setName('First name');
     honest.board.setName('True name');
     await until('seen', () => shown(raw.frames).getMap('meta').get('name') === 'True name');
     // The same id and length, forged content, sent along with an honest change.
@@ -241,6 +242,16 @@ describe('R37 an update is refused whole, and nobody else notices', () => {
     expect(honest.ydoc.getMap('meta').get('name')).toBe('True name');
     raw.socket.close();
     waiting.socket.close();
+  });
+
+  it("R33 a colleague's struct repeated with another content", async () => {
+    const { raw, ydoc } = await intruder(attacker);
+    ydoc.clientID = honest.ydoc.clientID;
+    const forged = updateOf(ydoc, (doc) => doc.getMap('meta').set('name', 'Fake name'));
+    honest.board.setName('True name');
+    await until('seen', () => shown(raw.frames).getMap('meta').get('name') === 'True name');
+    await expectRefused(raw, attacker, forged, 'foreignClient');
+    expect(honest.ydoc.getMap('meta').get('name')).toBe('True name');
   });
 
   it('R34 a root that no board has', async () => {

@@ -342,11 +342,12 @@ describe('laws', () => {
     expect(seen.scope).toBeGreaterThan(20);
   });
 
-  it('what is passed on is what it brought: repeated structs with another content are left out', () => {
+  it('what is passed on is what it brought: a struct whose content is gone, repeated with another, is left out', () => {
     const gate = new Gate(state);
     const ann = sender(101);
     ann.coach.movePlayer(H, [-6, -1]);
-    gate.offer('ann', ann.sent[0] as Uint8Array);
+    ann.coach.movePlayer(H, [-8, -1.2]);
+    for (const update of ann.sent) gate.offer('ann', update);
     const late = new Y.Doc();
     Y.applyUpdate(late, state);
     // Eve repeats Ann's struct with a place of her own, and adds an honest edit.
@@ -358,6 +359,19 @@ describe('laws', () => {
     Y.applyUpdate(late, verdict.update);
     expect(late.getMap('meta').get('name')).toBe('Honest');
     expect(late.getMap('spots').get('H')).toEqual([-8, -1.2]);
+  });
+
+  it('a struct of a colleague repeated with another content is refused, with whatever comes along', () => {
+    const gate = new Gate(state);
+    const ann = sender(101);
+    ann.coach.movePlayer(H, [-6, -1]);
+    gate.offer('ann', ann.sent[0] as Uint8Array);
+    const liar = updateOf((ydoc) => ydoc.getMap('spots').set('H', [20, -1]), 101);
+    const honest = updateOf((ydoc) => ydoc.getMap('meta').set('name', 'Honest'), 666);
+    expect(gate.offer('eve', Y.mergeUpdates([ann.sent[0] as Uint8Array, honest])).ok).toBe(true);
+    const more = updateOf((ydoc) => ydoc.getMap('meta').set('concept', 'Honest'), 667);
+    const verdict = gate.offer('eve', Y.mergeUpdates([liar, more]));
+    expect(verdict).toMatchObject({ ok: false, code: 'foreignClient', shadow: 'clean' });
   });
 
   it('two copies that write under one id of one member: whoever comes second is told, and not that it is there', () => {

@@ -52,8 +52,8 @@ export interface Accepted {
   readonly news: boolean;
   /**
    * What it brought, as one update: this is to be stored and passed on, not the bytes that came. Those
-   * may repeat structs that the board has with another content; the board leaves them aside, but a
-   * client that has not synced yet would take them for the true ones.
+   * may repeat structs whose content is gone from the board with one of their own; the board leaves them
+   * aside, but a client that has not synced yet would take them for the true ones.
    */
   readonly update: Uint8Array;
   readonly projection: Projection;
@@ -126,7 +126,7 @@ const tooManyWriters: Objection = {
 };
 const otherCopy: Objection = {
   code: 'foreignClient',
-  why: 'another copy of the board has written something else under the same client id',
+  why: 'the board has something else under the client ids and clocks that it is written with',
   mend: afresh,
 };
 const pending: Objection = {
@@ -154,7 +154,7 @@ interface Read {
 
 /**
  * What can be told of an update before it is tried. Structs the board has are no news: an answer to an
- * older question may carry a colleague's, and Yjs leaves them aside by their ids. The sender's own have to say the same.
+ * older question may carry a colleague's, and Yjs leaves them aside by their ids. They have to say the same.
  */
 function readUpdate({ shadow, update, member, clients, mayBring }: Trial): Read | Objection {
   let decoded: ReturnType<typeof Y.decodeUpdate>;
@@ -173,8 +173,7 @@ function readUpdate({ shadow, update, member, clients, mayBring }: Trial): Read 
     const { client, clock } = struct.id;
     const end = clock + struct.length;
     if (end > maxClock) return malformed('it counts further than anybody can have edited');
-    // Somebody else's is left aside, whatever it says.
-    if (clients(client) === member && contradicts(struct, shadow.ydoc)) return otherCopy;
+    if (contradicts(struct, shadow.ydoc)) return otherCopy;
     if (end <= Y.getState(shadow.ydoc.store, client)) continue;
     writers.add(client);
     const strange = strangeRootOf(struct);

@@ -6,7 +6,7 @@ export const refusalCodeSchema = z.enum([
   'malformed',
   /** The board would hold more than a board may. */
   'tooLarge',
-  /** Written under the client id of another member, or of another copy of his that wrote something else. */
+  /** Written under the client id of another member, or of another copy of the board that wrote something else. */
   'foreignClient',
   /** It builds on something that never came: it would take effect unseen, later. */
   'pending',
