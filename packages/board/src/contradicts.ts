@@ -55,13 +55,24 @@ function saysOtherwise(one: Part, other: Part): boolean {
     return a.type.constructor !== b.type.constructor || nodeOf(a) !== nodeOf(b);
   if (a instanceof Y.ContentFormat && b instanceof Y.ContentFormat)
     return a.key !== b.key || !functions.equalityDeep(a.value, b.value);
+  if (a instanceof Y.ContentString && b instanceof Y.ContentString)
+    return !areSameText(a.str.slice(one.from, one.to), b.str.slice(other.from, other.to));
   if (a.constructor !== b.constructor) return true;
   return !functions.equalityDeep(wordsOf(one), wordsOf(other));
 }
 
+/** What Yjs leaves of each half of a letter that takes two, where something was written between them. */
+const halfLetter = '\uFFFD';
+
+function areSameText(one: string, other: string): boolean {
+  if (one === other) return true;
+  const areSame = (letter: string, at: number): boolean =>
+    letter === other[at] || letter === halfLetter || other[at] === halfLetter;
+  return one.length === other.length && one.split('').every(areSame);
+}
+
 /** Cut out of the whole, which may be long: there may be thousands of parts of it. */
 function wordsOf({ content, from, to }: Part): unknown {
-  if (content instanceof Y.ContentString) return content.str.slice(from, to);
   if (content instanceof Y.ContentAny || content instanceof Y.ContentJSON)
     return content.arr.slice(from, to);
   return content.getContent();

@@ -439,6 +439,20 @@ describe('laws', () => {
     );
   });
 
+  it('what a colleague has cut in two may be said again whole, in the midst of a letter even', () => {
+    const gate = new Gate(state);
+    const ann = sender(101);
+    const text = ({ coach }: typeof ann) =>
+      (coach.notes.get(0) as Y.XmlElement).get(0) as Y.XmlText;
+    text(ann).insert(0, 'a\u{1F600}b');
+    const [whole] = ann.sent as [Uint8Array];
+    gate.offer('ann', whole);
+    const bob = sender(202, gate.state);
+    text(bob).insert(2, '-');
+    for (const update of bob.sent) expect(gate.offer('bob', update).ok).toBe(true);
+    expect(gate.offer('ann', whole)).toMatchObject({ ok: true, news: false });
+  });
+
   it('marks that met are tidied, and the update passed on has all of it', () => {
     const gate = new Gate(state);
     const seen = new Y.Doc();
