@@ -40,8 +40,25 @@ function written(prey: Prey, id: number, act: (ydoc: Y.Doc) => void): Uint8Array
   return update;
 }
 const freshId = (random: Random): number => random.between(1, 2 ** 31);
-/** On a player whom nobody moves meanwhile: a write that is outrun has no effect, and passes. */
-const spot = (random: Random, prey: Prey, value: unknown, player = 'LG'): Uint8Array =>
+/** A player whom nobody moves meanwhile: a write that is outrun has no effect, and passes. */
+const target = 'LG';
+
+/** What is made at random may come to an edit that its author may make: not of the player others aim at. */
+function movesTarget(prey: Prey, update: Uint8Array): boolean {
+  const ydoc = new Y.Doc();
+  Y.applyUpdate(ydoc, prey.state);
+  const spots = ydoc.getMap('spots');
+  const before = spots.get(target);
+  try {
+    Y.applyUpdate(ydoc, update);
+  } catch {
+    // Nor does the server read it.
+    return false;
+  }
+  return spots.get(target) !== before;
+}
+
+const spot = (random: Random, prey: Prey, value: unknown, player = target): Uint8Array =>
   change(written(prey, freshId(random), (ydoc) => ydoc.getMap('spots').set(player, value)));
 
 function nested(depth: number): unknown {
@@ -61,6 +78,26 @@ function structAt(client: number, clock: number): Uint8Array {
   encoding.writeVarString(encoder, 'x');
   encoding.writeVarUint(encoder, 0);
   return encoding.toUint8Array(encoder);
+}
+
+function withForgedLinks(random: Random, prey: Prey): Uint8Array {
+  const place = (): number | null => (random.next() < 0.4 ? null : random.between(0, 1000));
+  const items = Array.from(
+    { length: random.between(1, 4) },
+    (): Forged => ({
+      content: random.of(['value', 'value', 'text', 'deleted']),
+      key: random.between(0, 2),
+      left: place(),
+      right: place(),
+      near: random.next() < 0.5,
+      by: random.between(0, 2),
+    }),
+  );
+  const ydoc = new Y.Doc();
+  Y.applyUpdate(ydoc, prey.state);
+  const update = forgedUpdate(ydoc, items, [freshId(random), freshId(random)]);
+  ydoc.destroy();
+  return update;
 }
 
 const other = (random: Random, { others }: Prey): number => random.of(others);
@@ -91,22 +128,8 @@ const attacks: Record<string, Maker> = {
   notANumber: (random, prey) =>
     ends(spot(random, prey, [random.of([Number.NaN, Number.POSITIVE_INFINITY, 1e308]), -1])),
   forgedLinks: (random, prey) => {
-    const place = (): number | null => (random.next() < 0.4 ? null : random.between(0, 1000));
-    const items = Array.from(
-      { length: random.between(1, 4) },
-      (): Forged => ({
-        content: random.of(['value', 'value', 'text', 'deleted']),
-        key: random.between(0, 2),
-        left: place(),
-        right: place(),
-        near: random.next() < 0.5,
-        by: random.between(0, 2),
-      }),
-    );
-    const ydoc = new Y.Doc();
-    Y.applyUpdate(ydoc, prey.state);
-    const update = forgedUpdate(ydoc, items, [freshId(random), freshId(random)]);
-    ydoc.destroy();
+    let update = withForgedLinks(random, prey);
+    while (movesTarget(prey, update)) update = withForgedLinks(random, prey);
     return perhaps(change(update));
   },
   prototype: (random, prey) =>
