@@ -164,7 +164,7 @@ function Draw({
         </p>
       </div>
       <Stack gap="md" className={classes.fields ?? ''}>
-        <Group gap="xs" align="flex-end" grow>
+        <Group gap="xs" align="flex-start" grow>
           <TextInput
             label="Name"
             required
