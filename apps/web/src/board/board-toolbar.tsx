@@ -13,6 +13,7 @@ import {
 } from '@tabler/icons-react';
 import { Link } from '@tanstack/react-router';
 import { useState, useSyncExternalStore } from 'react';
+import { DialogItem } from '../common/dialog-item.tsx';
 import { useBoard, usePlay } from '../live/hooks.ts';
 import { useOnTheBoard } from '../looks/standing-context.tsx';
 import classes from './board-toolbar.module.css';
@@ -107,13 +108,13 @@ export function BoardToolbar({ boardId }: { boardId: string }) {
         <Menu.Dropdown>
           {rights.all && (
             <>
-              <Menu.Item
+              <DialogItem
                 closeMenuOnClick
                 leftSection={<IconLayoutGrid size={16} aria-hidden />}
-                onClick={() => setChanging(true)}
+                onChoose={() => setChanging(true)}
               >
                 Change formation
-              </Menu.Item>
+              </DialogItem>
               <Menu.Item
                 closeMenuOnClick
                 leftSection={<IconFlipVertical size={16} aria-hidden />}
@@ -168,7 +169,7 @@ export function BoardToolbar({ boardId }: { boardId: string }) {
           </div>
         </Menu.Dropdown>
       </Menu>
-      {changing && <ChangeFormation onClose={() => setChanging(false)} />}
+      <ChangeFormation opened={changing} onClose={() => setChanging(false)} />
     </div>
   );
 }

@@ -9,7 +9,15 @@ import { write } from './tools/edit.ts';
 import { wrongOf } from './wrong.ts';
 
 /** Stands the play in another formation; who keeps his label keeps his route and card. */
-export function ChangeFormation({ onClose }: { onClose: () => void }) {
+export function ChangeFormation(props: { opened: boolean; onClose: () => void }) {
+  return (
+    <Modal {...props} title="Change formation" size="xl">
+      <AnotherFormation onClose={props.onClose} />
+    </Modal>
+  );
+}
+
+function AnotherFormation({ onClose }: { onClose: () => void }) {
   const board = useBoard();
   const play = usePlay();
   const [formation, setFormation] = useState('');
@@ -27,48 +35,46 @@ export function ChangeFormation({ onClose }: { onClose: () => void }) {
     if (error === null) onClose();
   };
   return (
-    <Modal opened onClose={onClose} title="Change formation" size="xl">
-      <Stack gap="md">
-        <Choice label="Strength">
-          <SegmentedControl
-            aria-label="Strength"
-            value={strength}
-            onChange={(side) => setStrength(side as 'left' | 'right')}
-            data={[
-              { value: 'left', label: 'Left' },
-              { value: 'right', label: 'Right' },
-            ]}
-          />
-        </Choice>
-        <FormationPicker
-          value={formation}
-          onChange={setFormation}
-          situation={play.situation}
-          strength={strength}
-          error={wrong}
+    <Stack gap="md">
+      <Choice label="Strength">
+        <SegmentedControl
+          aria-label="Strength"
+          value={strength}
+          onChange={(side) => setStrength(side as 'left' | 'right')}
+          data={[
+            { value: 'left', label: 'Left' },
+            { value: 'right', label: 'Right' },
+          ]}
         />
-        <Text size="sm">
-          Who keeps his label keeps his route and his read card. Motions are taken off: draw them
-          again.
-          {players.length > 0 && gone.length > 0 && (
-            <>
-              {' '}
-              <strong>
-                {gone.map(({ label }) => label).join(', ')} would go, with{' '}
-                {gone.length === 1 ? 'his' : 'their'} route and card.
-              </strong>
-            </>
-          )}
-        </Text>
-        <Group justify="flex-end">
-          <Button variant="default" onClick={onClose}>
-            Cancel
-          </Button>
-          <Button disabled={players.length === 0} onClick={change}>
-            Change formation
-          </Button>
-        </Group>
-      </Stack>
-    </Modal>
+      </Choice>
+      <FormationPicker
+        value={formation}
+        onChange={setFormation}
+        situation={play.situation}
+        strength={strength}
+        error={wrong}
+      />
+      <Text size="sm">
+        Who keeps his label keeps his route and his read card. Motions are taken off: draw them
+        again.
+        {players.length > 0 && gone.length > 0 && (
+          <>
+            {' '}
+            <strong>
+              {gone.map(({ label }) => label).join(', ')} would go, with{' '}
+              {gone.length === 1 ? 'his' : 'their'} route and card.
+            </strong>
+          </>
+        )}
+      </Text>
+      <Group justify="flex-end">
+        <Button variant="default" onClick={onClose}>
+          Cancel
+        </Button>
+        <Button disabled={players.length === 0} onClick={change}>
+          Change formation
+        </Button>
+      </Group>
+    </Stack>
   );
 }

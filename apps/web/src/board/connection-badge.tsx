@@ -27,7 +27,7 @@ function connectionWords(connection: Connection): string {
       return 'Saved';
     case 'saving':
       return connection.behind
-        ? `Not saved yet: the store is away, ${edits(connection.unsaved)} waiting`
+        ? `Not saved yet: the store does not answer, ${edits(connection.unsaved)} waiting`
         : `Saving ${edits(connection.unsaved)}`;
     case 'offline':
       return connection.unsaved > 0 ? `Offline, ${held(connection)}` : 'Offline';

@@ -9,6 +9,7 @@ import {
   IconShare2,
   IconUserPlus,
 } from '@tabler/icons-react';
+import { DialogItem } from '../common/dialog-item.tsx';
 import { type PlayAction, playActionWords } from './play-actions.ts';
 
 const icons = {
@@ -37,13 +38,13 @@ export function PlayMenu(props: {
         {props.actions.map((action) => {
           const Icon = icons[action];
           return (
-            <Menu.Item
+            <DialogItem
               key={action}
               leftSection={<Icon size={16} aria-hidden />}
-              onClick={() => props.onChoose(action)}
+              onChoose={() => props.onChoose(action)}
             >
               {playActionWords[action]}
-            </Menu.Item>
+            </DialogItem>
           );
         })}
       </Menu.Dropdown>

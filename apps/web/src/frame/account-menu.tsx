@@ -12,6 +12,7 @@ import { useNavigate } from '@tanstack/react-router';
 import { useState } from 'react';
 import { asProblem } from '../api/api-problem.ts';
 import { signOut, signOutEverywhere } from '../api/session.ts';
+import { DialogItem } from '../common/dialog-item.tsx';
 import { initials } from '../common/initials.ts';
 import { ChangePassword } from './change-password.tsx';
 
@@ -71,7 +72,7 @@ export function AccountMenu({ me }: { me: Me }) {
             ))}
           </Menu.RadioGroup>
           <Menu.Divider />
-          <Menu.Item onClick={() => setChanging(true)}>Change password</Menu.Item>
+          <DialogItem onChoose={() => setChanging(true)}>Change password</DialogItem>
           <Menu.Item onClick={() => leave.mutate(signOut)}>Sign out</Menu.Item>
           <Menu.Item onClick={() => leave.mutate(signOutEverywhere)}>Sign out everywhere</Menu.Item>
         </Menu.Dropdown>

@@ -26,7 +26,7 @@ describe('what the coach is told', () => {
       { kind: 'saving', unsaved: 2, behind: false },
     ],
     [
-      'that the store is away',
+      'that the store does not answer',
       [{ type: 'synced' }, { type: 'unsaved', count: 1 }, { type: 'behind', behind: true }],
       { kind: 'saving', unsaved: 1, behind: true },
     ],

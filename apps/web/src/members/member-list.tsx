@@ -1,6 +1,7 @@
 import { ActionIcon, Avatar, Menu } from '@mantine/core';
 import type { Member } from '@stemline/protocol/api/staffs';
 import { IconDots } from '@tabler/icons-react';
+import { DialogItem } from '../common/dialog-item.tsx';
 import { initials } from '../common/initials.ts';
 import classes from '../common/rows.module.css';
 import { Time } from '../common/time.tsx';
@@ -42,10 +43,10 @@ export function MemberList(props: {
                     </ActionIcon>
                   </Menu.Target>
                   <Menu.Dropdown>
-                    <Menu.Item onClick={() => props.onChange(member)}>Change role</Menu.Item>
-                    <Menu.Item color="red" onClick={() => props.onRemove(member)}>
+                    <DialogItem onChoose={() => props.onChange(member)}>Change role</DialogItem>
+                    <DialogItem color="red" onChoose={() => props.onRemove(member)}>
                       Remove from staff
-                    </Menu.Item>
+                    </DialogItem>
                   </Menu.Dropdown>
                 </Menu>
               )}

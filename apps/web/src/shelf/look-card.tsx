@@ -4,6 +4,7 @@ import { alignLook, type LookRecipe } from '@stemline/football/shelf';
 import type { StaffLook } from '@stemline/protocol/api/looks';
 import { IconDots } from '@tabler/icons-react';
 import { useState } from 'react';
+import { DialogItem } from '../common/dialog-item.tsx';
 import { menNamed } from '../looks/men-named.ts';
 import { LookDrawing } from './look-drawing.tsx';
 import { rushersOf, traitWords } from './look-words.ts';
@@ -60,20 +61,20 @@ export function LookCard(props: {
               </ActionIcon>
             </Menu.Target>
             <Menu.Dropdown>
-              <Menu.Item onClick={() => props.onChoose('redraw')}>Redraw by hand</Menu.Item>
-              <Menu.Item onClick={() => props.onChoose('edit')}>Edit its rules</Menu.Item>
-              <Menu.Item onClick={() => props.onChoose('duplicate')}>
+              <DialogItem onChoose={() => props.onChoose('redraw')}>Redraw by hand</DialogItem>
+              <DialogItem onChoose={() => props.onChoose('edit')}>Edit its rules</DialogItem>
+              <DialogItem onChoose={() => props.onChoose('duplicate')}>
                 Start another from this
-              </Menu.Item>
+              </DialogItem>
               <Menu.Item disabled={props.isFirst} onClick={() => props.onChoose('earlier')}>
                 Move it one earlier
               </Menu.Item>
               <Menu.Item disabled={props.isLast} onClick={() => props.onChoose('later')}>
                 Move it one later
               </Menu.Item>
-              <Menu.Item color="red" onClick={() => props.onChoose('delete')}>
+              <DialogItem color="red" onChoose={() => props.onChoose('delete')}>
                 Delete
-              </Menu.Item>
+              </DialogItem>
             </Menu.Dropdown>
           </Menu>
         )}
