@@ -9,7 +9,7 @@ import type { Play } from '@stemline/football/play';
 import { type KeyboardEvent, type PointerEvent, useMemo, useRef, useState } from 'react';
 import { SceneGroup } from '../common/scene-group.tsx';
 import { type Drawing, type DrawnMan, placeWords, tidySpot } from './drawn.ts';
-import { frame } from './look-drawing.tsx';
+import { lookFrame } from './look-drawing.tsx';
 import { levelWords } from './rule-words.ts';
 import classes from './shelf.module.css';
 
@@ -46,7 +46,12 @@ export function DrawBoard(props: {
       ...man,
       reactions: look.defenders.find(({ id }) => id === man.id)?.reactions ?? [],
     }));
-    return sceneOf(play, { frame, look: { ...look, defenders }, showReactions: 'all', highlights });
+    return sceneOf(play, {
+      frame: lookFrame(play),
+      look: { ...look, defenders },
+      showReactions: 'all',
+      highlights,
+    });
   }, [men, look, play, selected]);
 
   const spotOf = (event: PointerEvent): Point | null => {
