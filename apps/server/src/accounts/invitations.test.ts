@@ -9,6 +9,9 @@ import { beforeAll, describe, expect, it, vi } from 'vitest';
 import { z } from 'zod';
 import { startApp, type TestApp } from '../testing/app.ts';
 import type { Person } from '../testing/person.ts';
+import { invite } from './invite.ts';
+import { changeMember, removeMember } from './member-change.ts';
+import { standingOn } from './standing.ts';
 
 let stage: TestApp;
 let head: Person;
@@ -110,6 +113,51 @@ describe('an invitation', () => {
     await makesLink(head, 'headCoach');
   });
 
+  it('goes with who made it when he is removed: he comes back by no link of his own', async () => {
+    const kit = await stage.person('Kit');
+    const kitsId = await head.letsJoin(kit, staff, 'headCoach');
+    const own = await makesLink(kit, 'headCoach');
+    const used = await makesLink(kit, 'assistant');
+    await (await stage.person('Len')).gets(z.object({}), 'POST', used.accept);
+    await head.does('DELETE', `/api/staffs/${staff}/members/${kitsId}`);
+    await kit.isRefused(410, 'POST', own.accept, undefined, 'gone');
+    await (await stage.person('Friend')).isRefused(410, 'POST', own.accept, undefined, 'gone');
+    const list = await head.gets(
+      z.array(invitationSchema),
+      'GET',
+      `/api/staffs/${staff}/invitations`,
+    );
+    const stateOf = (id: string) => list.find((one) => one.id === id)?.state;
+    expect([own.id, used.id].map(stateOf)).toEqual(['withdrawn', 'accepted']);
+  });
+
+  it('goes when who made it may make such a one no longer, and stays when he may', async () => {
+    const mia = await stage.person('Mia');
+    const miasId = await head.letsJoin(mia, staff, 'headCoach');
+    const [toLead, toHelp] = [await makesLink(mia, 'headCoach'), await makesLink(mia)];
+    const becomes = (role: string) =>
+      head.does('PATCH', `/api/staffs/${staff}/members/${miasId}`, { role, group: 'all' });
+    await becomes('coordinator');
+    await stage.stranger().isRefused(410, 'GET', toLead.preview, undefined, 'gone');
+    await stage.stranger().gets(invitationPreviewSchema, 'GET', toHelp.preview);
+    await becomes('player');
+    await stage.stranger().isRefused(410, 'GET', toHelp.preview, undefined, 'gone');
+  });
+
+  it('makes one membership of two links that one person follows at once', async () => {
+    for (const name of ['Ned', 'Ona', 'Pia', 'Quin']) {
+      const links = await Promise.all(
+        ['headCoach', 'coordinator', 'assistant', 'player'].map((role) => makesLink(head, role)),
+      );
+      const person = await stage.person(name);
+      const answers = await Promise.all(links.map(({ accept }) => person.ask('POST', accept)));
+      expect(answers.map(({ status }) => status).sort()).toEqual([200, 409, 409, 409]);
+      const accepted = answers.find(({ status }) => status === 200)?.text ?? '';
+      const me = await person.gets(meSchema, 'GET', '/api/me');
+      expect(me.memberships).toMatchObject([JSON.parse(accepted)]);
+    }
+  });
+
   it('that nobody made is not there', async () => {
     await stage.stranger().isRefused(404, 'GET', `/api/invitations/${'A'.repeat(43)}`);
     await stage.stranger().isRefused(422, 'GET', '/api/invitations/short');
@@ -161,6 +209,34 @@ describe('a member', () => {
     const memberId = await head.letsJoin(hal, staff, 'assistant');
     const other = await hal.foundsStaff('Cedar');
     await hal.isRefused(404, 'DELETE', `/api/staffs/${other}/members/${memberId}`);
+  });
+
+  it('who was removed or demoted while his request was under way does nothing more with it', async () => {
+    const ray = await stage.person('Ray');
+    const raysId = await head.letsJoin(ray, staff, 'headCoach');
+    const { user } = await ray.gets(meSchema, 'GET', '/api/me');
+    /** As the request found it when it came in. */
+    const standing = await standingOn(stage.prisma, user, staff);
+    if (!standing) throw new Error('he is on the staff');
+    const otherId = await head.letsJoin(await stage.person('Sid'), staff, 'assistant');
+    const asHead = { role: 'headCoach', group: 'all' } as const;
+    const triesComeTo = (kind: string) =>
+      expect(
+        Promise.allSettled([
+          invite(stage.prisma, standing, asHead),
+          changeMember(stage.prisma, standing, otherId, asHead),
+          removeMember(stage.prisma, standing, otherId),
+        ]),
+      ).resolves.toMatchObject(Array(3).fill({ status: 'rejected', reason: { kind } }));
+    await head.does('PATCH', `/api/staffs/${staff}/members/${raysId}`, {
+      role: 'coordinator',
+      group: 'all',
+    });
+    await triesComeTo('notAllowed');
+    await head.does('DELETE', `/api/staffs/${staff}/members/${raysId}`);
+    await triesComeTo('notFound');
+    const other = await stage.prisma.member.findUniqueOrThrow({ where: { id: otherId } });
+    expect(other).toMatchObject({ role: 'assistant', removedAt: null });
   });
 
   it('who is the last head coach stays, however many try at once', async () => {

@@ -1,11 +1,13 @@
+import { type Action, may } from '@stemline/protocol/permissions';
 import type { Group, Role } from '@stemline/protocol/roles';
 import { groupNames, roleNames } from '@stemline/protocol/roles';
 import { ApiProblem, notFound } from '../api/problem.ts';
 import { record } from '../audit/audit.ts';
-import type { Prisma } from '../database.ts';
+import { lockStaff, type Prisma, type Transaction } from '../database.ts';
 import type { Invitation } from '../generated/prisma/client.ts';
 import { hashToken, newToken } from './invitation-token.ts';
 import type { Standing } from './standing.ts';
+import { stillMay } from './still-may.ts';
 
 const lifetimeMs = 7 * 24 * 60 * 60 * 1000;
 
@@ -17,6 +19,9 @@ export function stateOf(invitation: Invitation, now: Date): InvitationState {
   return invitation.expiresAt <= now ? 'expired' : 'open';
 }
 
+const rightToOffer = (role: Role): Action =>
+  role === 'headCoach' ? 'member.inviteHeadCoach' : 'member.invite';
+
 export async function invite(
   prisma: Prisma,
   by: Standing,
@@ -24,6 +29,7 @@ export async function invite(
 ): Promise<{ invitation: Invitation; token: string }> {
   const token = newToken();
   const invitation = await prisma.$transaction(async (transaction) => {
+    await stillMay(transaction, by, rightToOffer(offer.role));
     const made = await transaction.invitation.create({
       data: {
         ...offer,
@@ -56,7 +62,7 @@ export async function openInvitation(prisma: Prisma, token: string) {
   return invitation;
 }
 
-/** Joins a person to the staff. Of two who come with the same link, one gets in. */
+/** Joins a person to the staff. Of two who come with the same link, one gets in; of two links of one person, one is used. */
 export async function acceptInvitation(
   prisma: Prisma,
   user: { id: string; name: string },
@@ -65,6 +71,7 @@ export async function acceptInvitation(
   const invitation = await openInvitation(prisma, token);
   const { staffId, role, group } = invitation;
   return await prisma.$transaction(async (transaction) => {
+    await lockStaff(transaction, staffId);
     const now = new Date();
     const taken = await transaction.invitation.updateMany({
       where: { id: invitation.id, acceptedAt: null, withdrawnAt: null, expiresAt: { gt: now } },
@@ -111,14 +118,51 @@ export async function withdrawInvitation(
       data: { withdrawnAt: new Date() },
     });
     if (taken.count === 0) throw noLonger(found.acceptedAt ? 'accepted' : 'withdrawn');
-    await record(transaction, {
-      staffId: by.staffId,
-      by,
-      what: `withdrew an invitation as ${inWords(found)}`,
-      detail: { invitation: found.id },
-    });
+    await recordWithdrawal(transaction, by, found);
   });
 }
+
+/**
+ * Withdraws the open links of a member that he may make no longer: else he would come back by one of them,
+ * or as what he was. `role`: which he has now; null: he was removed.
+ */
+export async function withdrawOutgrown(
+  transaction: Transaction,
+  by: Standing,
+  memberId: string,
+  role: Role | null,
+): Promise<void> {
+  const open = await transaction.invitation.findMany({
+    where: {
+      staffId: by.staffId,
+      invitedBy: memberId,
+      acceptedAt: null,
+      withdrawnAt: null,
+      expiresAt: { gt: new Date() },
+    },
+    orderBy: { createdAt: 'asc' },
+  });
+  for (const one of open) {
+    if (role && may(role, rightToOffer(one.role))) continue;
+    await transaction.invitation.update({
+      where: { id: one.id },
+      data: { withdrawnAt: new Date() },
+    });
+    await recordWithdrawal(transaction, by, one);
+  }
+}
+
+const recordWithdrawal = (
+  transaction: Transaction,
+  by: Standing,
+  invitation: Invitation,
+): Promise<void> =>
+  record(transaction, {
+    staffId: by.staffId,
+    by,
+    what: `withdrew an invitation as ${inWords(invitation)}`,
+    detail: { invitation: invitation.id },
+  });
 
 const why: Record<Exclude<InvitationState, 'open'>, string> = {
   accepted: 'It has been used already; a link lets in one person.',

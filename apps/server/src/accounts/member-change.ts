@@ -1,9 +1,10 @@
 import type { Group, Role } from '@stemline/protocol/roles';
 import { ApiProblem, notFound } from '../api/problem.ts';
 import { record } from '../audit/audit.ts';
-import { lockStaff, type Prisma, type Transaction } from '../database.ts';
-import { inWords } from './invite.ts';
+import type { Prisma, Transaction } from '../database.ts';
+import { inWords, withdrawOutgrown } from './invite.ts';
 import type { Standing } from './standing.ts';
+import { stillMay } from './still-may.ts';
 
 /** Gives a member another role or group. A staff never loses its last head coach, however many act at once. */
 export async function changeMember(
@@ -21,6 +22,7 @@ export async function changeMember(
       what: `made ${member.user.name} ${inWords(change)}`,
       detail: { member: memberId, from: member.role, ...change },
     });
+    await withdrawOutgrown(transaction, by, memberId, change.role);
   });
 }
 
@@ -36,6 +38,7 @@ export async function removeMember(prisma: Prisma, by: Standing, memberId: strin
       what: `removed ${member.user.name} from the staff`,
       detail: { member: memberId },
     });
+    await withdrawOutgrown(transaction, by, memberId, null);
   });
 }
 
@@ -45,7 +48,7 @@ async function memberToChange(
   memberId: string,
   staysHeadCoach: boolean,
 ) {
-  await lockStaff(transaction, by.staffId);
+  await stillMay(transaction, by, 'member.change');
   const member = await transaction.member.findFirst({
     where: { id: memberId, staffId: by.staffId, removedAt: null },
     include: { user: { select: { name: true } } },
