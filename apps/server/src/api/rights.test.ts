@@ -2,7 +2,7 @@ import { threadSchema } from '@stemline/protocol/api/comments';
 import { type Action, may } from '@stemline/protocol/permissions';
 import { problemSchema } from '@stemline/protocol/problem';
 import { type Role, roleSchema } from '@stemline/protocol/roles';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it, vi } from 'vitest';
 import { z } from 'zod';
 import { startApp, type TestApp } from '../testing/app.ts';
 import type { Person } from '../testing/person.ts';
@@ -176,6 +176,16 @@ describe('/openapi.json', () => {
       isRight(right) ? right : null,
     ]);
     expect(listed.sort()).toEqual(wanted.sort());
+  });
+
+  it('is put together once, however often anybody asks: that takes a processor for a while', async () => {
+    const { app, stranger: anybody } = await startApp();
+    const made = vi.spyOn(app, 'getOpenAPI31Document');
+    const asked = () => anybody().ask('GET', '/openapi.json');
+    const [first, ...others] = [await asked(), await asked(), await asked()];
+    expect(made).toHaveBeenCalledTimes(1);
+    expect(first?.headers.get('content-type')).toBe('application/json');
+    for (const one of others) expect(one.text).toBe(first?.text);
   });
 });
 
