@@ -106,6 +106,25 @@ describe('an account', () => {
     told.mockRestore();
   });
 
+  it('ends with the password that it was begun with, unless it is asked to stay', async () => {
+    const told = vi.spyOn(stage.rooms, 'accessChanged');
+    const gil = await stage.person('Gil');
+    const other = gil.cookie;
+    const changes = async (currentPassword: string, newPassword: string, more = {}) => {
+      const change = { currentPassword, newPassword, ...more };
+      expect((await gil.ask('POST', '/api/auth/change-password', change)).status).toBe(200);
+    };
+    const statusOfOther = async () =>
+      (await gil.ask('GET', '/api/me', undefined, { cookie: other })).status;
+    await gil.signIn();
+    await changes(gil.password, 'an even longer one', { revokeOtherSessions: false });
+    expect(await statusOfOther()).toBe(200);
+    await changes('an even longer one', 'the longest one of all');
+    expect(await statusOfOther()).toBe(401);
+    expect(told).toHaveBeenCalledTimes(2);
+    told.mockRestore();
+  });
+
   it('takes a new password, and the other sessions end when that is asked', async () => {
     const eve = await stage.person('Eve');
     const other = eve.cookie;

@@ -54,11 +54,11 @@ export const accountRoutes = [
   {
     method: 'post',
     path: '/api/auth/change-password',
-    says: 'Sets a new password.',
+    says: 'Sets a new password, and ends every other session of this account unless told not to.',
     body: z.object({
       currentPassword: z.string(),
       newPassword: passwordSchema,
-      revokeOtherSessions: z.boolean().optional(),
+      revokeOtherSessions: z.boolean().default(true),
     }),
     endsSessions: true,
   },
