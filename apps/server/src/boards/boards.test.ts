@@ -1,4 +1,5 @@
 import { boardLineSchema, boardSchema, letInMemberSchema } from '@stemline/protocol/api/boards';
+import { versionSchema } from '@stemline/protocol/api/signoff';
 import { beforeAll, describe, expect, it, vi } from 'vitest';
 import { z } from 'zod';
 import { startApp, type TestApp } from '../testing/app.ts';
@@ -185,5 +186,29 @@ describe('a player', () => {
     expect(signed.status).toBe(200);
     expect(signed.text).not.toContain('Secret');
     await player.isRefused(403, 'GET', `/api/boards/${id}/threads`);
+  });
+
+  it('loses a play that is archived, by whatever address, until it is back in the book', async () => {
+    const id = await head.drawsUp(staff, 'Taken out');
+    await signOff(id);
+    const { id: version } = await head.gets(versionSchema, 'GET', `/api/boards/${id}/signed`);
+    const doors = [
+      `/api/boards/${id}/signed`,
+      `/api/boards/${id}/versions`,
+      `/api/versions/${version}`,
+    ];
+    const archives = (archived: boolean) => head.does('PATCH', `/api/boards/${id}`, { archived });
+    await archives(true);
+    for (const door of doors) {
+      await player.isRefused(404, 'GET', door, undefined, 'notFound');
+      await assistant.gets(z.unknown(), 'GET', door);
+    }
+    expect(await names(player, '?archived=yes')).toEqual([]);
+    expect(await names(assistant, '?archived=yes')).toContain('Taken out');
+    // The page at the old address says what became of it.
+    const page = await player.gets(boardSchema, 'GET', `/api/boards/${id}`);
+    expect(page).toMatchObject({ name: 'Taken out', archivedAt: expect.any(String) });
+    await archives(false);
+    for (const door of doors) await player.gets(z.unknown(), 'GET', door);
   });
 });

@@ -56,19 +56,16 @@ export async function workingBook(
 
 /**
  * The book as players have it: plays with a signed-off version, each as it was signed off. Nothing of
- * the working boards shows, their names included.
+ * the working boards shows, their names included, and nothing of what is archived.
  */
 export async function signedBook(
   prisma: Prisma,
   staffId: string,
   wish: Wish,
 ): Promise<BoardLine[]> {
+  if (wish.archived === 'yes') return [];
   const boards = await prisma.board.findMany({
-    where: {
-      staffId,
-      archivedAt: wish.archived === 'yes' ? { not: null } : null,
-      versions: { some: {} },
-    },
+    where: { staffId, archivedAt: null, versions: { some: {} } },
     include: { versions: { orderBy: { number: 'desc' }, take: 1 } },
   });
   const sought = wish.search?.toLowerCase() ?? '';
@@ -82,7 +79,7 @@ export async function signedBook(
         concept: play.concept,
         formation: formationName(play),
         updatedAt: version.signedAt.toISOString(),
-        archivedAt: board.archivedAt?.toISOString() ?? null,
+        archivedAt: null,
         signedVersion: version.number,
         sentUp: false,
         openFindings: null,

@@ -8,12 +8,13 @@ import { PlayView } from '../board/play-view.tsx';
 import { ButtonLink } from '../common/links.tsx';
 import { Page } from '../common/page.tsx';
 import { Time } from '../common/time.tsx';
+import { isOutOfTheBook } from './is-out.ts';
 import { OutOfTheBook } from './out-of-the-book.tsx';
 import classes from './signoff.module.css';
 
 /** A signed-off version whole: who signed it, the drawing, the read cards, the notes. */
 export function VersionPage({ version, board }: { version: Version; board: Board | undefined }) {
-  if (board !== undefined && board.archivedAt !== null && !may(board.member.role, 'board.open'))
+  if (board !== undefined && isOutOfTheBook(board))
     return <OutOfTheBook name={version.boardName} staffId={board.staffId} />;
   const working = board !== undefined && may(board.member.role, 'board.open');
   const { concept } = version.content.play;

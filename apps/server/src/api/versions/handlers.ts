@@ -1,6 +1,9 @@
 import { boardPlaySchema } from '@stemline/board/board-play';
+import { may } from '@stemline/protocol/permissions';
+import type { Standing } from '../../accounts/standing.ts';
 import type { Version } from '../../generated/prisma/client.ts';
 import { api } from '../context.ts';
+import type { BoardHere } from '../needs.ts';
 import { notFound } from '../problem.ts';
 import * as contract from './contract.ts';
 
@@ -19,8 +22,15 @@ const whole = (version: Version) => {
   return { ...line(version), boardId: version.boardId, boardName: content.play.name, content };
 };
 
+/** What is archived is out of the book, and who learns from the book has nothing of it. */
+function mustBeInBook(board: BoardHere, { role }: Standing): void {
+  if (board.archivedAt && !may(role, 'board.open'))
+    throw notFound('version of a play in your book');
+}
+
 export const versions = api()
   .openapi(contract.list, async (c) => {
+    mustBeInBook(c.var.board, c.var.standing);
     const found = await c.var.deps.prisma.version.findMany({
       where: { boardId: c.var.board.id },
       orderBy: { number: 'desc' },
@@ -29,10 +39,12 @@ export const versions = api()
     return c.json(found.map(line), 200);
   })
   .openapi(contract.read, async (c) => {
+    mustBeInBook(c.var.board, c.var.standing);
     const { version: id } = c.req.valid('param');
     return c.json(whole(await c.var.deps.prisma.version.findUniqueOrThrow({ where: { id } })), 200);
   })
   .openapi(contract.signed, async (c) => {
+    mustBeInBook(c.var.board, c.var.standing);
     const newest = await c.var.deps.prisma.version.findFirst({
       where: { boardId: c.var.board.id },
       orderBy: { number: 'desc' },
