@@ -1,4 +1,3 @@
-import { boardPlaySchema } from '@stemline/board/board-play';
 import { contentHash } from '@stemline/board/canonical';
 import type { Change } from '@stemline/protocol/api/signoff';
 import { severitySchema } from '@stemline/read-rules/finding';
@@ -27,7 +26,9 @@ const include = {
   },
   version: { select: { number: true } },
 } satisfies Generated.InstallChangeInclude;
-type Row = Generated.InstallChangeGetPayload<{ include: typeof include }>;
+/** A play may be a megabyte, and a list has two hundred. */
+const omit = { play: true } satisfies Generated.InstallChangeOmit;
+type Row = Generated.InstallChangeGetPayload<{ include: typeof include; omit: typeof omit }>;
 
 /** Changes as the API tells them, newest first. */
 export async function changeLines(
@@ -37,10 +38,22 @@ export async function changeLines(
   const rows = await prisma.installChange.findMany({
     where,
     include,
+    omit,
     orderBy: [{ sentAt: 'desc' }, { id: 'desc' }],
     take: 200,
   });
-  return await Promise.all(rows.map(async (row) => line(row, await hasMovedOn(row, rooms))));
+  const nameOf = await namesOf(prisma, rows);
+  return await Promise.all(
+    rows.map(async (row) => line(row, nameOf.get(row.id) ?? '', await hasMovedOn(row, rooms))),
+  );
+}
+
+/** What each play was called when it was sent up, by the change's id. */
+async function namesOf(prisma: Prisma, rows: readonly Row[]): Promise<Map<string, string>> {
+  const ids = rows.map(({ id }) => id);
+  const found = await prisma.$queryRaw<{ id: string; name: string }[]>`
+    SELECT id, play #>> '{play,name}' AS name FROM "InstallChange" WHERE id = ANY(${ids})`;
+  return new Map(found.map(({ id, name }) => [id, name]));
 }
 
 /**
@@ -53,12 +66,12 @@ async function hasMovedOn(row: Row, rooms: Pick<BoardRooms, 'freeze'>): Promise<
   return contentHash(content) !== row.hash;
 }
 
-function line(row: Row, boardMovedOn: boolean): Change {
+function line(row: Row, boardName: string, boardMovedOn: boolean): Change {
   const waived = new Set(row.board.waivers.map(({ findingId }) => findingId));
   return {
     id: row.id,
     boardId: row.boardId,
-    boardName: boardPlaySchema.parse(row.play).play.name,
+    boardName,
     state: row.state,
     message: row.message,
     words: z.array(z.string()).parse(row.words),

@@ -128,6 +128,20 @@ describe('sending up', () => {
     expect(await open()).toBe(1);
   });
 
+  it('is listed without its play being read: many, each as large as a board can be, took seconds', async () => {
+    const { id } = await sendUp(coach);
+    // Nothing that a play's schema takes, so that whoever reads it fails.
+    const play = { play: { name: 'Only a name' }, notes: 'unread' };
+    await stage.prisma.installChange.update({ where: { id }, data: { play } });
+    expect(await waiting()).toContainEqual(
+      expect.objectContaining({ id, boardName: 'Only a name' }),
+    );
+    const list = z.array(changeSchema);
+    const [line] = await head.gets(list, 'GET', `/api/boards/${board}/changes`);
+    expect(line).toMatchObject({ id, boardName: 'Only a name' });
+    await stage.prisma.installChange.delete({ where: { id } });
+  });
+
   it('of what is signed off already is refused', async () => {
     const change = await sendUp(coach);
     expect((await signOff(head, change.id)).status).toBe(200);
