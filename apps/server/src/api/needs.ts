@@ -127,17 +127,16 @@ function onBoard(
   );
 }
 
-/** Asked once a request, however many ask. */
-const known = new WeakMap<Request, SignedIn>();
-
 async function signedIn({ sessionOf }: Deps, request: Request): Promise<SignedIn> {
-  const found = known.get(request) ?? (await sessionOf(request.headers));
+  const found = await sessionOf(request.headers);
   if (!found) throw new ApiProblem('notSignedIn', 'Nobody is signed in with this request.');
-  known.set(request, found);
   return found;
 }
 
-/** Of who is not signed in no body is read but that of a sign-in or a sign-up: reading takes time. */
+/**
+ * Of who is not signed in no body is read but that of a sign-in or a sign-up: reading takes time. What this
+ * finds is not kept for the guards after it: a body may be on its way for minutes, and the session end meanwhile.
+ */
 export const bodiesOfTheSignedIn = createMiddleware<AppEnv>(async (c, next) => {
   if (c.req.raw.body && !c.req.path.startsWith('/api/auth/')) await signedIn(c.var.deps, c.req.raw);
   await next();

@@ -1,10 +1,12 @@
+import { boardPlaySchema } from '@stemline/board/board-play';
 import { maxArchiveBytes, staffArchiveSchema } from '@stemline/protocol/api/archive';
 import { boardLineSchema } from '@stemline/protocol/api/boards';
 import { commentSchema, threadSchema } from '@stemline/protocol/api/comments';
 import { versionSchema } from '@stemline/protocol/api/signoff';
 import { auditEventSchema, memberSchema, membershipSchema } from '@stemline/protocol/api/staffs';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it, vi } from 'vitest';
 import { z } from 'zod';
+import { toJson } from '../database.ts';
 import { loadDemo } from '../demo/load.ts';
 import { people } from '../demo/people.ts';
 import { maxBodyBytes } from '../http/json-bodies.ts';
@@ -119,6 +121,51 @@ describe('the archive of a staff', () => {
   });
 });
 
+describe('an export', () => {
+  it('is made once at a time for one person', async () => {
+    const { staffId } = await importAs(importer, archive);
+    const answers = await Promise.all(
+      [0, 1, 2].map(() => importer.ask('GET', `/api/staffs/${staffId}/export`)),
+    );
+    expect(answers.map(({ status }) => status).sort()).toEqual([200, 429, 429]);
+    expect((await importer.ask('GET', `/api/staffs/${staffId}/export`)).status).toBe(200);
+  });
+
+  it('lets the boards go on between one play and the next', async () => {
+    const { staffId } = await importAs(importer, archive);
+    const { id: _, ...change } = await stage.prisma.installChange.findFirstOrThrow({
+      where: { board: { staffId } },
+    });
+    const many = 20;
+    await stage.prisma.installChange.createMany({
+      data: Array.from({ length: many }, () => ({
+        ...change,
+        state: 'withdrawn' as const,
+        play: toJson(change.play),
+        words: toJson(change.words),
+        findings: toJson(change.findings),
+      })),
+    });
+    let turn = 0;
+    const count = () => {
+      turn += 1;
+      next = setImmediate(count);
+    };
+    let next = setImmediate(count);
+    const read = boardPlaySchema.parse.bind(boardPlaySchema);
+    const turns: number[] = [];
+    const reading = vi.spyOn(boardPlaySchema, 'parse').mockImplementation((play) => {
+      turns.push(turn);
+      return read(play);
+    });
+    await exportStaff(stage.prisma, staffId, new Date());
+    clearImmediate(next);
+    reading.mockRestore();
+    expect(turns.length).toBeGreaterThan(many);
+    expect(new Set(turns).size).toBe(turns.length);
+  });
+});
+
 describe('an import refuses', () => {
   const refuses = async (change: (copy: Archive) => unknown, path: RegExp): Promise<void> => {
     const staffs = await stage.prisma.staff.count();
@@ -191,6 +238,87 @@ describe('an import refuses', () => {
     await refuses((copy) => {
       copy.staff.name = 'half a pair: \ud83c';
     }, /body\.staff\.name/);
+  });
+
+  it('times and numbers that no database knows', async () => {
+    await refuses((copy) => {
+      const [board] = copy.boards;
+      if (board) board.createdAt = '0000-01-01T00:00:00Z';
+    }, /body\.boards\.0\.createdAt/);
+    await refuses((copy) => {
+      const { version } = signedIn(copy).change;
+      if (version) version.number = 3_000_000_000;
+    }, /body\.boards\.\d+\.changes\.\d+\.version\.number/);
+  });
+
+  /** An archive that comes without its length. */
+  const sends = (body: ReadableStream<Uint8Array>) => {
+    const headers = {
+      host: 'stemline.test',
+      cookie: importer.cookie,
+      'content-type': 'application/json',
+    };
+    const wish = { method: 'POST', headers, body, duplex: 'half' } as const;
+    return stage.app.fetch(new Request('http://stemline.test/api/staffs/import', wish), {});
+  };
+  const mebibyte = new Uint8Array(1_048_576).fill(32);
+
+  it('a second one of the same person, before anything of it is read', async () => {
+    let isRead = () => {};
+    const reading = new Promise<void>((resolve) => {
+      isRead = resolve;
+    });
+    let end = () => {};
+    const first = sends(
+      new ReadableStream(
+        {
+          pull: (sending) => {
+            isRead();
+            return new Promise<void>((resolve) => {
+              end = () => {
+                sending.close();
+                resolve();
+              };
+            });
+          },
+        },
+        { highWaterMark: 0 },
+      ),
+    );
+    await reading;
+    let read = 0;
+    const second = await sends(
+      new ReadableStream(
+        {
+          pull: (sending) => {
+            read += 1;
+            sending.enqueue(mebibyte);
+            if (read === 8) sending.close();
+          },
+        },
+        { highWaterMark: 0 },
+      ),
+    );
+    expect([second.status, read]).toEqual([429, 0]);
+    end();
+    expect((await first).status).toBe(400);
+  });
+
+  it('what is too large and does not say so, without reading on', async () => {
+    let read = 0;
+    const answer = await sends(
+      new ReadableStream(
+        {
+          pull: (sending) => {
+            read += 1;
+            sending.enqueue(mebibyte);
+          },
+        },
+        { highWaterMark: 0 },
+      ),
+    );
+    expect(answer.status).toBe(413);
+    expect(read).toBe(maxArchiveBytes / mebibyte.byteLength + 1);
   });
 
   it('a second one of the same person at the same time', async () => {

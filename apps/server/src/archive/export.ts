@@ -1,3 +1,4 @@
+import { setImmediate } from 'node:timers/promises';
 import { boardPlaySchema } from '@stemline/board/board-play';
 import { project } from '@stemline/board/project';
 import { lookRecipeSchema } from '@stemline/football/shelf';
@@ -96,6 +97,12 @@ async function archivedBoard(
     orderBy: { closedAt: 'desc' },
     take: goneFindings,
   });
+  const changes: ArchivedBoard['changes'] = [];
+  for (const change of board.changes) {
+    // Reading a full play takes a while, and a board may have been sent up hundreds of times.
+    await setImmediate();
+    changes.push(archivedChange(change));
+  }
   return {
     content,
     createdBy,
@@ -107,25 +114,7 @@ async function archivedBoard(
       name,
       at: at.toISOString(),
     })),
-    changes: board.changes.map((change) => ({
-      state: change.state,
-      content: boardPlaySchema.parse(change.play),
-      hash: change.hash,
-      words: z.array(z.string()).parse(change.words),
-      findings: frozenFindingsSchema.parse(change.findings),
-      message: change.message,
-      sentBy: change.sentByName,
-      sentAt: change.sentAt.toISOString(),
-      decidedBy: change.decidedByName,
-      decidedAt: iso(change.decidedAt),
-      reply: change.reply,
-      version: change.version && {
-        number: change.version.number,
-        author: change.version.author,
-        signer: change.version.signer,
-        signedAt: change.version.signedAt.toISOString(),
-      },
-    })),
+    changes,
     waivers: board.waivers.map(({ findingId, reason, name, at }) => ({
       findingId,
       reason,
@@ -155,3 +144,23 @@ async function archivedBoard(
     })),
   };
 }
+
+const archivedChange = (change: Row['changes'][number]): ArchivedBoard['changes'][number] => ({
+  state: change.state,
+  content: boardPlaySchema.parse(change.play),
+  hash: change.hash,
+  words: z.array(z.string()).parse(change.words),
+  findings: frozenFindingsSchema.parse(change.findings),
+  message: change.message,
+  sentBy: change.sentByName,
+  sentAt: change.sentAt.toISOString(),
+  decidedBy: change.decidedByName,
+  decidedAt: iso(change.decidedAt),
+  reply: change.reply,
+  version: change.version && {
+    number: change.version.number,
+    author: change.version.author,
+    signer: change.version.signer,
+    signedAt: change.version.signedAt.toISOString(),
+  },
+});

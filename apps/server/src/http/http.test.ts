@@ -16,7 +16,7 @@ import { whyUnready } from '../migrations/unready.ts';
 import { startApp, type TestApp } from '../testing/app.ts';
 import type { Person } from '../testing/person.ts';
 import { addressHeader, clientAddress } from './client-address.ts';
-import { maxBodyBytes } from './json-bodies.ts';
+import { maxAccountBytes, maxBodyBytes } from './json-bodies.ts';
 import { requestLimit } from './request-limit.ts';
 
 let stage: TestApp;
@@ -71,7 +71,7 @@ describe('a problem', () => {
   });
 
   it('answers a body that is nested as deep as it is long', async () => {
-    const deep = '['.repeat(9_000) + ']'.repeat(9_000);
+    const deep = '['.repeat(8_000) + ']'.repeat(8_000);
     await head.isRefused(400, 'POST', boards, deep, 'malformed');
     await stranger.isRefused(400, 'POST', '/api/auth/sign-in/email', deep, 'malformed');
   });
@@ -126,6 +126,16 @@ describe('a problem', () => {
       await head.isRefused(422, 'DELETE', boards.replace('boards', path), undefined, 'invalid');
   });
 
+  it.each(['0000-01-01T00:00:00Z', '0001-01-01T00:00:00+01:00'])(
+    'answers a time that no database knows (%s)',
+    async (time) => {
+      const board = await head.drawsUp(boards.split('/')[3] ?? '', 'Timeless');
+      const at = `/api/boards/${board}/at?time=${encodeURIComponent(time)}`;
+      await head.isRefused(422, 'GET', at, undefined, 'invalid');
+      await head.isRefused(422, 'POST', `/api/boards/${board}/restore`, { time }, 'invalid');
+    },
+  );
+
   it('answers what the API does not have', async () => {
     await head.isRefused(404, 'GET', '/api/nothing', undefined, 'notFound');
     await head.isRefused(404, 'PUT', boards, {}, 'notFound');
@@ -149,6 +159,40 @@ describe('a body', () => {
     for (const body of ['{"name":', '{"name":"Alder"}', 'x'.repeat(1_000)])
       await stranger.isRefused(401, 'POST', '/api/staffs', body, 'notSignedIn');
     await head.isRefused(400, 'POST', '/api/staffs', '{"name":', 'malformed');
+  });
+
+  it('changes nothing when the session ended while it was on its way', async () => {
+    const slow = await stage.person('Slow');
+    const { cookie } = slow;
+    const sent = new TextEncoder().encode('{"name":"After the end"}');
+    const body = new ReadableStream(
+      {
+        // Asked for once it is known who sends it.
+        pull: async (sending) => {
+          await slow.ask('POST', '/api/auth/revoke-sessions', {});
+          sending.enqueue(sent);
+          sending.close();
+        },
+      },
+      { highWaterMark: 0 },
+    );
+    const headers = {
+      host: 'stemline.test',
+      cookie,
+      'content-type': 'application/json',
+      'content-length': String(sent.byteLength),
+    };
+    const wish = { method: 'POST', headers, body, duplex: 'half' } as const;
+    const answer = await stage.app.fetch(new Request('http://stemline.test/api/staffs', wish), {});
+    expect(answer.status).toBe(401);
+    expect(await stage.prisma.staff.count({ where: { name: 'After the end' } })).toBe(0);
+  });
+
+  it('of who need not be signed in may be as long as an account needs, and no longer', async () => {
+    const long = { padding: 'x'.repeat(maxAccountBytes) };
+    for (const path of ['sign-out', 'sign-in/email', 'sign-up/email', 'nothing'])
+      await stranger.isRefused(413, 'POST', `/api/auth/${path}`, long, 'tooLarge');
+    await head.isRefused(422, 'POST', '/api/staffs', long, 'invalid');
   });
 
   it('of more values than anything sent has is refused before it is looked at', async () => {

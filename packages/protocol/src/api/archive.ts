@@ -2,13 +2,16 @@ import { boardPlaySchema } from '@stemline/board/board-play';
 import { lookRecipeSchema } from '@stemline/football/shelf';
 import { severitySchema } from '@stemline/read-rules/finding';
 import { z } from 'zod';
+import { momentSchema } from './moment.ts';
 import { changeStateSchema } from './signoff.ts';
 import { staffNameSchema } from './staffs.ts';
 
 /** Bytes of an archive that an import takes. */
 export const maxArchiveBytes = 33_554_432;
 
-const when = z.iso.datetime();
+const when = momentSchema({ offset: false });
+/** As large as the store keeps a number. */
+const maxVersion = 2_147_483_647;
 const name = z.string().max(120);
 const sentence = z.string().max(2000);
 
@@ -45,7 +48,12 @@ const archivedChangeSchema = z.strictObject({
   reply: sentence,
   /** The version that its sign-off made. */
   version: z
-    .strictObject({ number: z.number().int().min(1), author: name, signer: name, signedAt: when })
+    .strictObject({
+      number: z.number().int().min(1).max(maxVersion),
+      author: name,
+      signer: name,
+      signedAt: when,
+    })
     .nullable(),
 });
 

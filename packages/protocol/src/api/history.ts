@@ -1,5 +1,6 @@
 import { boardPlaySchema } from '@stemline/board/board-play';
 import { z } from 'zod';
+import { momentSchema } from './moment.ts';
 
 /** Edits with no long pause between them. */
 export const sittingSchema = z.object({
@@ -12,8 +13,8 @@ export const sittingSchema = z.object({
 export const historySchema = z.array(sittingSchema);
 export type Sitting = z.infer<typeof sittingSchema>;
 
-export const pastQuerySchema = z.object({ time: z.iso.datetime({ offset: true }) });
-export const restoreSchema = z.strictObject({ time: z.iso.datetime({ offset: true }) });
+export const pastQuerySchema = z.object({ time: momentSchema({ offset: true }) });
+export const restoreSchema = z.strictObject({ time: momentSchema({ offset: true }) });
 
 export const pastBoardSchema = z.object({
   /** When the last edit that is in it was made. */

@@ -15,7 +15,11 @@ export const exported = createRoute({
   tags: ['staffs'],
   ...needs.staff('staff.export'),
   request: { params: staffParam },
-  responses: { 200: json(archive, 'The whole staff as one document.'), ...refusals },
+  responses: {
+    200: json(archive, 'The whole staff as one document.'),
+    ...refusals,
+    ...tooMany,
+  },
 });
 
 export const imported = createRoute({
