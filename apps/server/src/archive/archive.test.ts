@@ -203,6 +203,14 @@ describe('an import refuses', () => {
     }, /body\.boards\.\d+\.changes/);
   });
 
+  it('two changes of one play that wait for a decision', async () => {
+    await refuses((copy) => {
+      const { n, change } = signedIn(copy);
+      const waiting = { ...change, state: 'sentUp' as const, version: null };
+      copy.boards[n]?.changes.push(waiting, waiting);
+    }, /body\.boards\.\d+\.changes/);
+  });
+
   it('a play that no board can hold', async () => {
     await refuses((copy) => {
       const players = copy.boards[0]?.content.play.players;

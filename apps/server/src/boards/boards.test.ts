@@ -1,7 +1,9 @@
+import { boardPlaySchema } from '@stemline/board/board-play';
 import { boardLineSchema, boardSchema, letInMemberSchema } from '@stemline/protocol/api/boards';
 import { versionSchema } from '@stemline/protocol/api/signoff';
 import { beforeAll, describe, expect, it, vi } from 'vitest';
 import { z } from 'zod';
+import { toJson } from '../database.ts';
 import { startApp, type TestApp } from '../testing/app.ts';
 import { editBoard } from '../testing/edit.ts';
 import type { Person } from '../testing/person.ts';
@@ -186,6 +188,45 @@ describe('a player', () => {
     expect(signed.status).toBe(200);
     expect(signed.text).not.toContain('Secret');
     await player.isRefused(403, 'GET', `/api/boards/${id}/threads`);
+  });
+
+  it('has his book without the notes of its plays being read, and others go on between two plays', async () => {
+    const own = await head.foundsStaff('Full book');
+    const rookie = await stage.person('Rookie');
+    await head.letsJoin(rookie, own, 'player');
+    for (const name of ['First', 'Second', 'Third']) await signOff(await head.drawsUp(own, name));
+    for (const { id, play } of await stage.prisma.version.findMany({
+      where: { board: { staffId: own } },
+    })) {
+      const { play: drawn } = boardPlaySchema.parse(play);
+      // No notes that a schema takes, so that whoever reads them fails.
+      const unread = { play: toJson(drawn), notes: 'unread' };
+      await stage.prisma.version.update({ where: { id }, data: { play: unread } });
+    }
+    let turn = 0;
+    const count = () => {
+      turn += 1;
+      next = setImmediate(count);
+    };
+    let next = setImmediate(count);
+    const playSchema = boardPlaySchema.shape.play;
+    const read = playSchema.parse.bind(playSchema);
+    const turns: number[] = [];
+    const reading = vi.spyOn(playSchema, 'parse').mockImplementation((play) => {
+      turns.push(turn);
+      return read(play);
+    });
+    const lines = await rookie.ask('GET', `/api/staffs/${own}/boards`);
+    clearImmediate(next);
+    reading.mockRestore();
+    expect(lines.status, lines.text).toBe(200);
+    expect(book.parse(JSON.parse(lines.text)).map(({ name }) => name)).toEqual([
+      'First',
+      'Second',
+      'Third',
+    ]);
+    expect(turns).toHaveLength(3);
+    expect(new Set(turns).size).toBe(3);
   });
 
   it('loses a play that is archived, by whatever address, until it is back in the book', async () => {

@@ -1,3 +1,4 @@
+import { setImmediate } from 'node:timers/promises';
 import { boardPlaySchema } from '@stemline/board/board-play';
 import { formationName } from '@stemline/football/formation-name';
 import type { BoardLine } from '@stemline/protocol/api/boards';
@@ -64,33 +65,46 @@ export async function signedBook(
   wish: Wish,
 ): Promise<BoardLine[]> {
   if (wish.archived === 'yes') return [];
-  const boards = await prisma.board.findMany({
-    where: { staffId, archivedAt: null, versions: { some: {} } },
-    include: { versions: { orderBy: { number: 'desc' }, take: 1 } },
-  });
   const sought = wish.search?.toLowerCase() ?? '';
-  return boards
-    .flatMap((board) => board.versions.map((version) => ({ board, version })))
-    .map(({ board, version }): BoardLine => {
-      const { play } = boardPlaySchema.parse(version.play);
-      return {
-        id: board.id,
-        name: play.name,
-        concept: play.concept,
-        formation: formationName(play),
-        updatedAt: version.signedAt.toISOString(),
-        archivedAt: null,
-        signedVersion: version.number,
-        sentUp: false,
-        openFindings: null,
-        openComments: null,
-      };
-    })
+  const lines: BoardLine[] = [];
+  for (const signed of await signedPlays(prisma, staffId)) {
+    // A full play takes a while to read, and a book may have hundreds.
+    await setImmediate();
+    const play = boardPlaySchema.shape.play.parse(signed.play);
+    lines.push({
+      id: signed.boardId,
+      name: play.name,
+      concept: play.concept,
+      formation: formationName(play),
+      updatedAt: signed.signedAt.toISOString(),
+      archivedAt: null,
+      signedVersion: signed.number,
+      sentUp: false,
+      openFindings: null,
+      openComments: null,
+    });
+  }
+  return lines
     .filter((line) =>
       [line.name, line.concept, line.formation].some((text) => text.toLowerCase().includes(sought)),
     )
     .sort((a, b) => a.name.localeCompare(b.name, 'en') || a.id.localeCompare(b.id, 'en'));
 }
+
+interface SignedPlay {
+  boardId: string;
+  number: number;
+  signedAt: Date;
+  play: unknown;
+}
+
+/** The newest version of every play in the book, without its notes: they are most of it. */
+const signedPlays = (prisma: Prisma, staffId: string): Promise<SignedPlay[]> =>
+  prisma.$queryRaw`
+    SELECT DISTINCT ON (v."boardId") v."boardId", v.number, v."signedAt", v.play -> 'play' AS play
+    FROM "Version" v JOIN "Board" b ON b.id = v."boardId"
+    WHERE b."staffId" = ${staffId} AND b."archivedAt" IS NULL
+    ORDER BY v."boardId", v.number DESC`;
 
 /** LIKE's own signs, taken as they are written. */
 const literally = (search: string): string => search.replace(/[\\%_]/g, '\\$&');

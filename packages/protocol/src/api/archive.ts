@@ -114,6 +114,13 @@ export const staffArchiveSchema = z
           message: `version ${again} is there twice`,
         });
       }
+      if (changes.filter(({ state }) => state === 'sentUp').length > 1) {
+        context.addIssue({
+          code: 'custom',
+          path: ['boards', n, 'changes'],
+          message: 'one change at most waits for a decision',
+        });
+      }
       if (changes.some(({ state, version }) => (state === 'signedOff') !== (version !== null))) {
         context.addIssue({
           code: 'custom',
