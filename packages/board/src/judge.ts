@@ -6,6 +6,7 @@ import { creatorClient } from './create.ts';
 import type { EditScope } from './edit-scope.ts';
 import { type Effect, effectOf, keysOf, type ValueChange } from './effect.ts';
 import { type ElementKey, elementKey } from './element-key.ts';
+import { type Lack, lacking, lastOf } from './lacking.ts';
 import {
   maxBranchesOfCard,
   maxDeletionsOfUpdate,
@@ -69,6 +70,11 @@ export interface Refusal {
   readonly elements: readonly ElementKey[];
   /** The same in a coach's words. */
   readonly names: readonly string[];
+  /**
+   * Words of other client ids that it needs and does not bring, or brings though they are a colleague's:
+   * whoever writes under them may be about to bring them himself. Empty: that is not what is wrong.
+   */
+  readonly awaits: ReadonlyMap<number, Lack>;
   /** `dirty`: the shadow now holds the refused update; call `shadow.rebuild` before the next trial. */
   readonly shadow: 'clean' | 'dirty';
 }
@@ -89,7 +95,9 @@ export function judge(trial: Trial): Verdict {
   const applied = apply(shadow.ydoc, trial.update, read.structs);
   if ('code' in applied) return refusal(shadow, 'dirty', applied);
   const { pendingStructs, pendingDs } = shadow.ydoc.store;
-  if (pendingStructs !== null || pendingDs !== null) return refusal(shadow, 'dirty', pending);
+  if (pendingStructs !== null || pendingDs !== null) {
+    return refusal(shadow, 'dirty', pendingOn(lacking(trial.update, shadow.ydoc)));
+  }
   const mislinked = whyMislinked(applied.transaction);
   if (mislinked !== null) return refusal(shadow, 'dirty', malformed(mislinked));
   const effect = effectOf(applied.transaction, shadow);
@@ -110,6 +118,7 @@ interface Objection {
   readonly why: string;
   readonly mend: string;
   readonly elements?: readonly ElementKey[];
+  readonly awaits?: Refusal['awaits'];
 }
 
 const afresh = 'Open the board again; what you did is kept, so that you can take it over by hand.';
@@ -129,18 +138,19 @@ const otherCopy: Objection = {
   why: 'the board has something else under the client ids and clocks that it is written with',
   mend: afresh,
 };
-const pending: Objection = {
+const pendingOn = (awaits: Refusal['awaits']): Objection => ({
   code: 'pending',
   why: 'it builds on a change that never reached the board',
   mend: afresh,
-};
+  awaits,
+});
 
 function refusal(shadow: Shadow, state: 'clean' | 'dirty', objection: Objection): Refusal {
   const elements = objection.elements ?? [];
   // Words for what stood before: what was refused has no name yet.
   const names = elements.map((key) => elementWords(key, shadow.projection.board));
-  const { code, why, mend } = objection;
-  return { ok: false, code, why, mend, elements, names, shadow: state };
+  const { code, why, mend, awaits = new Map() } = objection;
+  return { ok: false, code, why, mend, elements, names, awaits, shadow: state };
 }
 
 /** Past this a clock cannot have been reached by editing, and sums of clocks would lose precision. */
@@ -194,12 +204,19 @@ function readUpdate({ shadow, update, member, clients, mayBring }: Trial): Read 
         code: 'foreignClient',
         why: 'it is written under the name of another editor',
         mend: afresh,
+        awaits: new Map([[client, { clock: lastClockOf(structs, client), isGap: false }]]),
       };
     }
   }
   if (brought > 0 && brought > mayBring()) return tooManyWriters;
   return { writers: [...writers], structs: structs.length };
 }
+
+const lastClockOf = (structs: readonly (Y.Item | Y.GC)[], client: number): number =>
+  structs.reduce(
+    (last, { id, length }) => (id.client === client ? id.clock + length - 1 : last),
+    0,
+  );
 
 /** Deletions are told by client id; of one that neither the board nor the update knows they would wait for ever. */
 function whyNotDelete(
@@ -212,7 +229,8 @@ function whyNotDelete(
     runs += deleted.length;
     if (store.clients.has(client)) continue;
     own ??= new Set(structs.map(({ id }) => id.client));
-    if (!own.has(client)) return pending;
+    if (!own.has(client))
+      return pendingOn(new Map([[client, { clock: lastOf(deleted), isGap: false }]]));
   }
   if (runs <= maxDeletionsOfUpdate) return null;
   let there = 0;

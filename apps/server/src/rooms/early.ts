@@ -9,13 +9,13 @@ export interface EarlyDeps {
   >;
   /** Of what is accepted or durable: what an update may build on. */
   stateVector: () => Uint8Array;
-  /** The frames to be judged as one, and how many they were; called once, and later ones are judged as they come. */
-  onReady: (update: Uint8Array, frames: readonly Uint8Array[]) => void;
+  /** What is to be judged as one, and of how many frames it is; called once, and later ones are judged as they come. */
+  onReady: (update: Uint8Array, frames: number) => void;
   onTooMany: () => void;
 }
 
 /**
- * What a connection sends before it has answered the room's sync for the first time. A coach back
+ * What a connection sends before it has answered the room's sync, for the first time or when it was asked again. A coach back
  * from offline who goes on editing sends his newest edit first and what it builds on after it: each
  * alone would look like a hidden update, together they are his honest work (R24).
  */
@@ -23,15 +23,18 @@ export class Early {
   readonly #deps: EarlyDeps;
   readonly #frames: Uint8Array[] = [];
   #bytes = 0;
+  #count = 0;
   #timer: NodeJS.Timeout | null = null;
 
   constructor(deps: EarlyDeps) {
     this.#deps = deps;
   }
 
-  keep(update: Uint8Array): void {
+  /** `frames`: so many that came over the line are in it. */
+  keep(update: Uint8Array, frames = 1): void {
     const { maxEarlyUpdates, maxEarlyBytes, earlyPatienceMs } = this.#deps.limits;
     this.#frames.push(update);
+    this.#count += frames;
     this.#bytes += update.byteLength;
     if (this.#frames.length > maxEarlyUpdates || this.#bytes > maxEarlyBytes) {
       this.close();
@@ -43,6 +46,7 @@ export class Early {
 
   answered(update: Uint8Array): void {
     this.#frames.push(update);
+    this.#count += 1;
     this.#finish();
   }
 
@@ -64,7 +68,7 @@ export class Early {
   #finish(): void {
     this.close();
     const frames = this.#frames.splice(0);
-    this.#deps.onReady(asOne(frames), frames);
+    this.#deps.onReady(asOne(frames), this.#count);
   }
 }
 

@@ -11,7 +11,7 @@ import {
 import { maxWritersOfMember } from '@stemline/board/limits';
 import { type MapRoot, notesRoot } from '@stemline/board/schema';
 import { Shadow } from '@stemline/board/shadow';
-import type * as Y from 'yjs';
+import * as Y from 'yjs';
 
 /** Owner of the client ids the server itself wrote with; no member has it. */
 const theServer = '';
@@ -118,6 +118,11 @@ export class Gate {
     );
   }
 
+  /** Whether what is accepted of a client id goes beyond this clock. */
+  reaches(clientId: number, clock: number): boolean {
+    return Y.getState(this.#open().ydoc.store, clientId) > clock;
+  }
+
   close(): void {
     this.#shadow?.destroy();
     this.#shadow = null;
@@ -145,6 +150,7 @@ export class Gate {
         mend: 'Open the board again; what you did is kept, so that you can take it over by hand.',
         elements: [],
         names: [],
+        awaits: new Map(),
         shadow: 'dirty',
       };
     }
@@ -176,6 +182,7 @@ export class Gate {
       mend: 'Duplicate the board and go on there: a copy starts without its history.',
       elements: [],
       names: [],
+      awaits: new Map(),
       shadow: shadow.clean ? 'clean' : 'dirty',
     };
   }

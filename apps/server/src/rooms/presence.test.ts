@@ -28,6 +28,7 @@ it('R45 R105 who left for another server is seen, though word of his coming ther
     connections: () => [watcher],
     ownerOf: () => null,
     tellPeers: () => undefined,
+    onForged: () => undefined,
   });
   const turn = (): void => {
     for (const act of due.splice(0)) act();

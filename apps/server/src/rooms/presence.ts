@@ -36,7 +36,12 @@ export interface PresenceDeps {
   ownerOf: (clientId: number) => string | null;
   /** Somebody here shows something, for other servers. */
   tellPeers: (entry: PresenceElsewhere) => void;
+  /** What this connection said of a colleague he never showed himself. */
+  onForged: (connection: Connection) => void;
 }
+
+/** News of a colleague may come by another page of his browser first: he has so long to show as much himself, milliseconds. */
+const doubtMs = 500;
 
 /** Client ids that left of which it is remembered; of another the next word may count as old until he moves again. */
 const maxLeft = 10_000;
@@ -52,6 +57,8 @@ export class Presence {
   readonly #left = new Map<number, number>();
   /** Those who came and have not yet been told who else is here. */
   readonly #newcomers = new Set<Connection>();
+  /** Those who brought news of a colleague, until it shows whether he has any. */
+  readonly #doubts = new Map<Connection, NodeJS.Timeout>();
   /** Encoded news of this turn by client id, sent together at its end. */
   readonly #news = new Map<number, Uint8Array>();
   #isDue = false;
@@ -66,6 +73,16 @@ export class Presence {
     const here = this.#byId.get(clientId);
     if (here) return here.pass.member.id;
     return this.#elsewhere.of(clientId)?.member ?? this.#seen.ownerOf(clientId);
+  }
+
+  /** Whether this is the client id of this very connection. */
+  speaksFor(connection: Connection, clientId: number): boolean {
+    return this.#speakers.get(connection)?.clientId === clientId;
+  }
+
+  /** Whether somebody is on the board under this id. */
+  has(clientId: number): boolean {
+    return this.#byId.has(clientId) || this.#elsewhere.of(clientId) !== null;
   }
 
   /** What people on another server show; of those who are here too, this server knows better. */
@@ -133,6 +150,8 @@ export class Presence {
 
   leave(connection: Connection): void {
     this.#newcomers.delete(connection);
+    clearTimeout(this.#doubts.get(connection));
+    this.#doubts.delete(connection);
     const speaker = this.#speakers.get(connection);
     if (!speaker) return;
     if (speaker.held) clearTimeout(speaker.held);
@@ -145,6 +164,8 @@ export class Presence {
 
   close(): void {
     for (const speaker of this.#speakers.values()) if (speaker.held) clearTimeout(speaker.held);
+    for (const doubt of this.#doubts.values()) clearTimeout(doubt);
+    this.#doubts.clear();
     this.#speakers.clear();
     this.#byId.clear();
     this.#seen.clear();
@@ -205,9 +226,12 @@ export class Presence {
   #hearOfOther(connection: Connection, entry: PresenceEntry): Refusal | null {
     const owner = this.#byId.get(entry.clientId);
     const told = owner && this.#speakers.get(owner)?.told;
-    if (told !== undefined) {
+    if (owner && told !== undefined) {
       const isNews = entry.clock > told && !isNull(entry.json);
-      return isNews && owner !== connection ? 'presenceSpoofed' : null;
+      // His other page's, which says it itself.
+      const isHis = owner.pass.member.id === connection.pass.member.id;
+      if (isNews && !isHis) this.#doubt(connection, entry);
+      return null;
     }
     // Told by another server, whose clock may be ahead of ours.
     if (this.#elsewhere.of(entry.clientId)) return null;
@@ -216,6 +240,18 @@ export class Presence {
     const isForged =
       bound !== null && bound !== connection.pass.member.id && entry.clock > this.#now();
     return isForged && !isNull(entry.json) ? 'presenceSpoofed' : null;
+  }
+
+  /** Nothing of it is shown either way; of a connection that is in doubt already, nothing more is asked. */
+  #doubt(connection: Connection, { clientId, clock }: PresenceEntry): void {
+    if (this.#doubts.has(connection)) return;
+    const timer = setTimeout(() => {
+      this.#doubts.delete(connection);
+      const owner = this.#byId.get(clientId);
+      const speaker = owner && this.#speakers.get(owner);
+      if (speaker && speaker.heard < clock) this.#deps.onForged(connection);
+    }, doubtMs);
+    this.#doubts.set(connection, timer);
   }
 
   #reckon(speaker: Speaker): void {

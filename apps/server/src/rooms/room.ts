@@ -34,6 +34,7 @@ import type { Log } from './log.ts';
 import type { RoomMetrics } from './metrics.ts';
 import type { Outbox } from './outbox.ts';
 import { type Packed, pack } from './packed.ts';
+import { Premature } from './premature.ts';
 import { Presence } from './presence.ts';
 import type { Quarantine } from './quarantine.ts';
 import type { Refusal } from './refusal.ts';
@@ -88,6 +89,10 @@ type Origin =
 
 /** Those whose own updates a commit did not touch hear of it together, after this long: nothing of theirs waits. */
 const savedForOthersMs = 1_000;
+/** An update waits for others' words so often at most (R112), */
+const maxWaitsOfUpdate = 8;
+/** and, when they are in it as if they were its sender's, so long: they were sent before it. Milliseconds. */
+const othersPatienceMs = 500;
 /** Bytes by which a client's state vector may exceed the board's: more than all the new writers it may bring take. */
 const maxForeignVectorBytes = 20 * maxWritersOfUpdate;
 
@@ -104,6 +109,9 @@ export class Room implements Listener {
   readonly #connections = new Set<Connection>();
   /** What came from connections that have not answered the room's sync yet; who has is in it no more. */
   readonly #early = new Map<Connection, Early>();
+  readonly #premature: Premature;
+  /** How often what a connection sent last had to wait for others; infinite: he was asked again for all he has. */
+  readonly #waits = new Map<Connection, number>();
   /** Who has not been told yet that more is durable. */
   readonly #savedDue = new Set<Connection>();
   #savedTimer: NodeJS.Timeout | null = null;
@@ -139,6 +147,7 @@ export class Room implements Listener {
       connections: () => this.#connections,
       ownerOf: (clientId) => this.#board.gate.ownerOf(clientId),
       tellPeers: (entry) => this.#peers?.present(entry),
+      onForged: (connection) => this.#turnAway(connection, 'presenceSpoofed', 'presence'),
     });
     this.#board = new BoardState<Origin>(loaded, {
       log,
@@ -158,6 +167,10 @@ export class Room implements Listener {
         waits: () => this.#peers?.waits(),
         broken: () => deps.onBroken(),
       },
+    });
+    this.#premature = new Premature({
+      reaches: (clientId, clock) => this.#board.gate.reaches(clientId, clock),
+      isHere: (clientId) => this.#presence.has(clientId),
     });
     this.#rules = new RuleCheck({
       board: this.#board,
@@ -325,6 +338,7 @@ export class Room implements Listener {
     this.#whole.close();
     this.#rules.close();
     this.#presence.close();
+    this.#premature.close();
     this.#board.close();
   }
 
@@ -333,7 +347,10 @@ export class Room implements Listener {
     this.#savedDue.delete(connection);
     this.#early.get(connection)?.close();
     this.#early.delete(connection);
+    this.#premature.left(connection);
+    this.#waits.delete(connection);
     this.#presence.leave(connection);
+    this.#premature.progressed();
     this.#noteRest();
   }
 
@@ -391,7 +408,7 @@ export class Room implements Listener {
       stateVector: () => this.#board.stateVector,
       onReady: (update, frames) => {
         this.#early.delete(connection);
-        this.#change(connection, update, frames.length);
+        this.#change(connection, update, frames);
       },
       onTooMany: () => this.#turnAway(connection, 'tooMany', 'edits before the answer to the sync'),
     });
@@ -434,12 +451,55 @@ export class Room implements Listener {
     const took = performance.now() - at;
     if (!refusal) {
       this.#deps.costlyUpdates.taken(connection.pass.member.id, took);
+      this.#waits.delete(connection);
+      this.#premature.progressed();
       connection.count({ received: frames });
       return;
     }
-    this.#deps.costlyUpdates.refused(connection.pass.member.id, took);
-    if (!this.#peers || isCaughtUp) this.#refuse(connection, update, refusal);
-    else void this.#judgeCaughtUp(connection, update, frames);
+    // What only came too soon is paid for once it is refused for good: it is not tried often.
+    const isPremature = this.#isPremature(connection, refusal);
+    if (!isPremature) this.#deps.costlyUpdates.refused(connection.pass.member.id, took);
+    if (this.#peers && !isCaughtUp) void this.#judgeCaughtUp(connection, update, frames);
+    else if (isPremature) this.#changeInTime(connection, update, frames, refusal);
+    else this.#refuse(connection, update, refusal);
+  }
+
+  /** The pages of one browser tell each other of an edit before it is here, whoever is signed in there. */
+  #isPremature(connection: Connection, { awaits }: JudgeRefusal): boolean {
+    if ((this.#waits.get(connection) ?? 0) > maxWaitsOfUpdate) return false;
+    return [...awaits].some(([id, { isGap }]) => {
+      if (this.#presence.speaksFor(connection, id)) return false;
+      if (this.#presence.has(id)) return true;
+      return !isGap && (this.#presence.ownerOf(id) ?? this.#board.gate.ownerOf(id)) !== null;
+    });
+  }
+
+  /**
+   * Once those whose words it waits for have brought them. If they do not, whoever builds on them has them
+   * all the same, and is asked for all that is new (R112).
+   */
+  #changeInTime(
+    connection: Connection,
+    update: Uint8Array,
+    frames: number,
+    refusal: JudgeRefusal,
+  ): void {
+    const waits = this.#waits.get(connection) ?? 0;
+    this.#waits.set(connection, waits + 1);
+    const release = connection.hold();
+    const isPending = refusal.code === 'pending';
+    const patience = isPending ? this.#deps.limits.outrunPatienceMs : othersPatienceMs;
+    this.#premature.wait(connection, refusal.awaits, patience, (came) => {
+      if (came) this.#change(connection, update, frames);
+      else if (isPending && Number.isFinite(waits)) {
+        this.#waits.set(connection, Number.POSITIVE_INFINITY);
+        const early = this.#earlyOf(connection);
+        this.#early.set(connection, early);
+        early.keep(update, frames);
+        connection.send(pack(askFrame(this.#board.stateVector)));
+      } else this.#refuse(connection, update, refusal);
+      release();
+    });
   }
 
   /** What he wrote before took long to judge: the others come first (R76). */
@@ -568,6 +628,7 @@ export class Room implements Listener {
       }
       this.#savedTimer ??= setTimeout(() => this.#sendSavedDue(), savedForOthersMs);
       this.#rules.soon();
+      if (!change.commit) this.#premature.progressed();
     }
     for (const maker of makers) if (maker) this.#sendSaved(maker);
     for (const origin of origins)
