@@ -128,3 +128,26 @@ it('lets both write in the notes at once', async () => {
     await notes(page).getByText('Ruth was here.').waitFor();
   }
 });
+
+it('goes on when the copy in the browser is taken away under it', async () => {
+  // As another page of the same coach does, when an edit of his was refused there.
+  await marcus.page.evaluate(async () => {
+    for (const { name } of await indexedDB.databases())
+      if (name)
+        await new Promise((resolve, reject) => {
+          const request = indexedDB.deleteDatabase(name);
+          request.onsuccess = resolve;
+          request.onerror = reject;
+        });
+  });
+  await nudge(marcus.page, 'Z', 'ArrowRight', 2);
+  const z = await where(marcus.page, 'Z');
+  await ruth.page.getByRole('button', { name: z, exact: true }).waitFor();
+  await saved(marcus.page);
+
+  await marcus.context.setOffline(true);
+  await nudge(marcus.page, 'Z', 'ArrowRight', 2);
+  await marcus.page.getByRole('status').getByText('Offline, 2 edits on this page only').waitFor();
+  await marcus.context.setOffline(false);
+  await saved(marcus.page);
+});

@@ -4,17 +4,18 @@ import type * as Y from 'yjs';
 
 /** The copy of a board that this browser keeps, so that unsaved work outlives a restart. */
 export interface BrowserCopy {
-  /** Settles when what was kept is in the document; gives the vector last called saved. */
+  /** Resolves when what was kept is in the document, or cannot be had; gives the vector last called saved. */
   loaded: Promise<{ savedThen: Uint8Array | null }>;
   keepSaved(stateVector: Uint8Array): void;
   /** Settles when the browser's store has committed what was in the document by now; false: it did not. */
   written(): Promise<boolean>;
   close(): void;
-  /** Forgets the copy; a copy opened after this begins empty. */
+  /** Forgets the copy; a copy opened on this page after it begins empty. */
   drop(): Promise<void>;
 }
 
-export type OpenCopy = (name: string, doc: Y.Doc) => BrowserCopy;
+/** `onLost`: the browser keeps nothing of this document any more, nor what it kept until now. */
+export type OpenCopy = (name: string, doc: Y.Doc, onLost: () => void) => BrowserCopy;
 
 /** Named by member and board: on a shared laptop one coach's unsent edits never go out under the next one's name. */
 export const copyName = (memberId: string, boardId: string): string =>
@@ -28,36 +29,91 @@ const nothingKept: BrowserCopy = {
   drop: () => Promise.resolve(),
 };
 
-/** A browser without IndexedDB works too; it only forgets when it is closed. */
-export const openCopy: OpenCopy = (name, doc) => {
-  if (typeof indexedDB === 'undefined') return nothingKept;
+/** So long the browser's store may take to open or forget a copy. Some never answer; the room is not to wait for them. */
+const patienceMs = 5_000;
+/** Copies that could not be forgotten: what is in them must not come back by this page. */
+const undropped = new Set<string>();
+
+/** A browser without IndexedDB, or with one that fails, works too; it only forgets when it is closed. */
+export const openCopy: OpenCopy = (name, doc, onLost) => {
+  if (typeof indexedDB === 'undefined' || undropped.has(name)) return nothingKept;
   const kept = new IndexeddbPersistence(name, doc);
   let failed = false;
+  const lost = (): void => {
+    if (failed) return;
+    failed = true;
+    onLost();
+  };
+  neverThrows(kept, doc, lost);
+  const opened = inTime(Promise.race([kept.whenSynced, neverOpened(kept)]));
   return {
-    loaded: kept.whenSynced.then(async () => {
-      // A write that the store gave up, for want of room for instance.
-      kept.db?.addEventListener('abort', () => {
-        failed = true;
-      });
-      const saved: unknown = await kept.get('saved');
-      return { savedThen: saved instanceof ArrayBuffer ? new Uint8Array(saved) : null };
-    }),
+    loaded: opened
+      .then(async () => {
+        // A write that the store gave up, for want of room for instance.
+        kept.db?.addEventListener('abort', lost);
+        // Another page forgets the copy, or somebody clears what this browser keeps of the site.
+        for (const gone of ['versionchange', 'close']) kept.db?.addEventListener(gone, lost);
+        const saved: unknown = await inTime(kept.get('saved'));
+        return { savedThen: saved instanceof ArrayBuffer ? new Uint8Array(saved) : null };
+      })
+      .catch(() => {
+        lost();
+        return { savedThen: null };
+      }),
     keepSaved: (stateVector) => {
-      void kept.set('saved', stateVector.slice().buffer);
+      kept.set('saved', stateVector.slice().buffer).catch(lost);
     },
     async written() {
-      await kept.whenSynced;
-      if (!kept.db || failed) return false;
-      // A transaction reads only when every write before it on the same store is over.
-      const [updates] = transact(kept.db, ['updates'], 'readonly');
-      if (updates) await count(updates);
+      try {
+        await opened;
+        if (!kept.db || failed) return false;
+        // A transaction reads only when every write before it on the same store is over.
+        const [updates] = transact(kept.db, ['updates'], 'readonly');
+        if (updates) await count(updates);
+      } catch {
+        lost();
+      }
       return !failed;
     },
-    close: () => void kept.destroy(),
+    close: () => void kept.destroy().catch(lost),
     async drop() {
       failed = true;
-      await kept.destroy();
-      await clearDocument(name);
+      try {
+        await inTime(kept.destroy().then(() => clearDocument(name)));
+      } catch {
+        undropped.add(name);
+      }
     },
   };
 };
+
+/**
+ * What is written on this page is stored as it is written, ahead of whoever else hears of it. A store that
+ * was closed under the page throws then, and the room would never be sent the edit.
+ */
+function neverThrows(kept: IndexeddbPersistence, doc: Y.Doc, lost: () => void): void {
+  const store = kept._storeUpdate;
+  doc.off('update', store);
+  kept._storeUpdate = (update, origin) => {
+    try {
+      store(update, origin);
+    } catch {
+      lost();
+    }
+  };
+  doc.on('update', kept._storeUpdate);
+}
+
+/** Rejects when the database cannot be opened: `whenSynced` would be waited for in vain. */
+const neverOpened = (kept: IndexeddbPersistence): Promise<never> =>
+  kept._db.then(() => new Promise<never>(() => undefined));
+
+function inTime<Result>(work: Promise<Result>): Promise<Result> {
+  return new Promise((resolve, reject) => {
+    const timer = setTimeout(
+      () => reject(new Error('the store of this browser does not answer')),
+      patienceMs,
+    );
+    work.then(resolve, reject).finally(() => clearTimeout(timer));
+  });
+}

@@ -34,7 +34,11 @@ interface FakeLink {
 function fakes(kept?: Uint8Array) {
   const links: FakeLink[] = [];
   const dropped: string[] = [];
-  const store = { write: () => Promise.resolve(true), drop: () => Promise.resolve() };
+  const store = {
+    write: () => Promise.resolve(true),
+    drop: () => Promise.resolve(),
+    lose: (): void => undefined,
+  };
   const openRoom: OpenRoom = (_board, doc, _awareness, events) => {
     const link: FakeLink = { doc, events, changes: 0, ended: false, retries: 0 };
     doc.on('update', (_update, _origin, _doc, transaction) => {
@@ -51,19 +55,22 @@ function fakes(kept?: Uint8Array) {
       },
     };
   };
-  const openCopy: OpenCopy = (name, doc) => ({
-    loaded: Promise.resolve().then(() => {
-      if (kept && dropped.length === 0) Y.applyUpdate(doc, kept, 'kept');
-      return { savedThen: null };
-    }),
-    keepSaved: () => undefined,
-    written: () => store.write(),
-    close: () => undefined,
-    drop: async () => {
-      dropped.push(name);
-      await store.drop();
-    },
-  });
+  const openCopy: OpenCopy = (name, doc, onLost) => {
+    store.lose = onLost;
+    return {
+      loaded: Promise.resolve().then(() => {
+        if (kept && dropped.length === 0) Y.applyUpdate(doc, kept, 'kept');
+        return { savedThen: null };
+      }),
+      keepSaved: () => undefined,
+      written: () => store.write(),
+      close: () => undefined,
+      drop: async () => {
+        dropped.push(name);
+        await store.drop();
+      },
+    };
+  };
   return { links, dropped, store, openRoom, openCopy };
 }
 
@@ -131,6 +138,27 @@ describe('a live board', () => {
     commits[2]?.(false);
     await Promise.resolve();
     expect(live.state().connection).toEqual({ kind: 'offline', unsaved: 3, kept: false });
+    live.end();
+  });
+
+  it('does not go on saying that the browser keeps what it has lost', async () => {
+    const { live, links, join, store } = await opened();
+    join(link(links, 0));
+    link(links, 0).events.down();
+    live.state().session.document.movePlayer(h, [8, -2]);
+    await expect.poll(() => live.state().connection).toMatchObject({ kept: true });
+    let commit: (kept: boolean) => void = () => undefined;
+    store.write = () =>
+      new Promise((resolve) => {
+        commit = resolve;
+      });
+    live.state().session.document.movePlayer(h, [9, -2]);
+    store.lose();
+    // Committed before the copy was taken away.
+    commit(true);
+    await Promise.resolve();
+    await Promise.resolve();
+    expect(live.state().connection).toEqual({ kind: 'offline', unsaved: 2, kept: false });
     live.end();
   });
 

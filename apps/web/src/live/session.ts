@@ -56,7 +56,10 @@ export class Session {
     this.awareness = new Awareness(ydoc);
     this.#ledger = new SavedLedger(ydoc);
     this.#events = events;
-    this.#copy = parts.openCopy(copyName(parts.memberId, parts.boardId), ydoc);
+    this.#copy = parts.openCopy(copyName(parts.memberId, parts.boardId), ydoc, () => {
+      this.#writes += 1;
+      events.kept(false);
+    });
     ydoc.on('update', (_update, _origin, _doc, transaction) => {
       if (!transaction.local) return;
       this.#ledger.wrote(this.#link?.nextChange() ?? null);
