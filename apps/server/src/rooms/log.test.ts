@@ -272,4 +272,26 @@ describe('the log', () => {
     await log.idle();
     expect(a.durable).toEqual([]);
   });
+
+  it('R5 commits what is accepted in the very moment in which it comes to rest', async () => {
+    // Whoever waited for his commit may go on within the same turn of the loop, so many steps later.
+    for (let steps = 0; steps < 24; steps++) {
+      const store = memoryStore();
+      const log = new Log({ store, limits: { batchMs: 0 }, onFailure: () => undefined });
+      const desk = new Desk('a', log);
+      const { committed } = desk;
+      let wrote = false;
+      desk.committed = async () => {
+        committed.call(desk);
+        if (wrote) return;
+        wrote = true;
+        for (let step = 0; step < steps; step++) await null;
+        desk.write(2);
+      };
+      desk.write(1);
+      for (let turn = 0; turn < 5; turn++) await new Promise(setImmediate);
+      await log.idle();
+      expect({ steps, durable: desk.durable }).toEqual({ steps, durable: [1, 2] });
+    }
+  });
 });

@@ -69,9 +69,7 @@ export class Log {
     if (this.#stopped) return;
     this.#ready.add(writer);
     this.#wake?.();
-    this.#running ??= this.#run().finally(() => {
-      this.#running = null;
-    });
+    this.#running ??= this.#run();
   }
 
   /** Resolves when everything wanted so far is durable. */
@@ -88,21 +86,28 @@ export class Log {
   }
 
   async #run(): Promise<void> {
-    while (!this.#stopped && this.#ready.size + this.#held.size > 0) {
-      // Everything read in this turn of the loop belongs to one commit.
-      await new Promise(setImmediate);
-      const begun = performance.now();
-      this.#gather();
-      const share = Math.min(1, this.#updatesHeld / manyUpdates);
-      if (await this.#round()) {
-        this.#pauseMs = firstPauseMs;
-        const sinceBegun = performance.now() - begun;
-        await this.#rest(this.#deps.limits.batchMs * share - sinceBegun, false);
-        if (this.#onlySuspects()) await this.#rest(longestPauseMs, true);
-      } else {
-        await this.#rest(this.#pauseMs, false);
-        this.#pauseMs = Math.min(this.#pauseMs * 2, longestPauseMs);
-      }
+    try {
+      while (!this.#stopped && this.#ready.size + this.#held.size > 0) await this.#next();
+    } finally {
+      // In the very step that found nothing more: what is wanted after it begins anew, and waits for nobody else.
+      this.#running = null;
+    }
+  }
+
+  async #next(): Promise<void> {
+    // Everything read in this turn of the loop belongs to one commit.
+    await new Promise(setImmediate);
+    const begun = performance.now();
+    this.#gather();
+    const share = Math.min(1, this.#updatesHeld / manyUpdates);
+    if (await this.#round()) {
+      this.#pauseMs = firstPauseMs;
+      const sinceBegun = performance.now() - begun;
+      await this.#rest(this.#deps.limits.batchMs * share - sinceBegun, false);
+      if (this.#onlySuspects()) await this.#rest(longestPauseMs, true);
+    } else {
+      await this.#rest(this.#pauseMs, false);
+      this.#pauseMs = Math.min(this.#pauseMs * 2, longestPauseMs);
     }
   }
 
