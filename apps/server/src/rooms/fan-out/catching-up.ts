@@ -18,6 +18,8 @@ interface Waiting {
   failed: (error: unknown) => void;
 }
 
+const closed = (): Error => new Error('the room is closed');
+
 /** Brings a room to what other servers have made durable: one read at a time, tried until it succeeds. */
 export class CatchingUp {
   readonly #deps: CatchingUpDeps;
@@ -47,8 +49,9 @@ export class CatchingUp {
     if (revision > this.#deps.revision()) this.due();
   }
 
-  /** Resolves when everything durable by now is here; rejects when the store cannot be asked. */
+  /** Resolves when everything durable by now is here; rejects when the store cannot be asked, or is not asked any more. */
   now(): Promise<void> {
+    if (this.#isClosed) return Promise.reject(closed());
     return new Promise((done, failed) => {
       this.#waiting.push({ done, failed });
       this.due();
@@ -78,6 +81,6 @@ export class CatchingUp {
 
   close(): void {
     this.#isClosed = true;
-    for (const { failed } of this.#waiting.splice(0)) failed(new Error('the room is closed'));
+    for (const { failed } of this.#waiting.splice(0)) failed(closed());
   }
 }
