@@ -23,6 +23,7 @@ class FakeStore {
   add = (value: unknown) => answered(() => this.rows.set(this.#next++, value));
   put = (value: unknown, key: Key) => answered(() => this.rows.set(key, value));
   get = (key: Key) => answered(() => this.rows.get(key));
+  delete = (key: Key) => answered(() => this.rows.delete(key));
   count = () => answered(() => this.rows.size);
   getAll = (within: Within) => answered(() => this.#keys(within).map((key) => this.rows.get(key)));
   openKeyCursor = () =>
@@ -123,6 +124,18 @@ describe('the copy in the browser', () => {
     const next = new Y.Doc();
     await openCopy('b', next, () => undefined).loaded;
     expect(next.getMap('spots').get('h')).toBe(1);
+  });
+
+  it('holds the vector last called saved, until something is unsaved that no vector tells of', async () => {
+    browser();
+    const savedThen = async () =>
+      (await openCopy('b', new Y.Doc(), () => undefined).loaded).savedThen;
+    const copy = openCopy('b', new Y.Doc(), () => undefined);
+    await copy.loaded;
+    copy.keepSaved(Uint8Array.of(1, 7, 3));
+    expect(await savedThen()).toEqual(Uint8Array.of(1, 7, 3));
+    copy.keepSaved(null);
+    expect(await savedThen()).toBeNull();
   });
 
   it('keeps nobody from writing when another page has it forgotten, and says that it holds nothing more', async () => {

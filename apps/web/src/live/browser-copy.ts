@@ -6,7 +6,8 @@ import type * as Y from 'yjs';
 export interface BrowserCopy {
   /** Resolves when what was kept is in the document, or cannot be had; gives the vector last called saved. */
   loaded: Promise<{ savedThen: Uint8Array | null }>;
-  keepSaved(stateVector: Uint8Array): void;
+  /** Null: something is unsaved that no vector tells of. */
+  keepSaved(stateVector: Uint8Array | null): void;
   /** Settles when the browser's store has committed what was in the document by now; false: it did not. */
   written(): Promise<boolean>;
   close(): void;
@@ -61,7 +62,8 @@ export const openCopy: OpenCopy = (name, doc, onLost) => {
         return { savedThen: null };
       }),
     keepSaved: (stateVector) => {
-      kept.set('saved', stateVector.slice().buffer).catch(lost);
+      const told = stateVector ? kept.set('saved', stateVector.slice().buffer) : kept.del('saved');
+      told.catch(lost);
     },
     async written() {
       try {

@@ -32,6 +32,7 @@ interface FakeLink {
 
 /** A room and a browser store that do what they are told. */
 function fakes(kept?: Uint8Array) {
+  const custom: { saved: Uint8Array | null } = { saved: null };
   const links: FakeLink[] = [];
   const dropped: string[] = [];
   const store = {
@@ -60,9 +61,11 @@ function fakes(kept?: Uint8Array) {
     return {
       loaded: Promise.resolve().then(() => {
         if (kept && dropped.length === 0) Y.applyUpdate(doc, kept, 'kept');
-        return { savedThen: null };
+        return { savedThen: custom.saved };
       }),
-      keepSaved: () => undefined,
+      keepSaved: (stateVector) => {
+        custom.saved = stateVector;
+      },
       written: () => store.write(),
       close: () => undefined,
       drop: async () => {
@@ -71,7 +74,7 @@ function fakes(kept?: Uint8Array) {
       },
     };
   };
-  return { links, dropped, store, openRoom, openCopy };
+  return { links, dropped, store, custom, openRoom, openCopy };
 }
 
 async function opened(kept?: Uint8Array) {
@@ -169,9 +172,55 @@ describe('a live board', () => {
     expect(live.state().connection).toEqual({ kind: 'connecting', unsaved: 1, kept: true });
     join(link(links, 0));
     expect(live.state().connection).toMatchObject({ kind: 'saving', unsaved: 1 });
+    link(links, 0).events.answered(1);
+    link(links, 0).changes = 1;
     saved(link(links, 0));
     expect(live.state().connection).toEqual({ kind: 'saved' });
     live.end();
+  });
+
+  it('knows after a restart that a deletion was not saved, though it moved no clock', async () => {
+    const { live, links, join, custom } = await opened();
+    const first = link(links, 0);
+    join(first);
+    saved(first);
+    const { document } = live.state().session;
+    document.setDrop('three-step');
+    saved(first);
+    expect(custom.saved).toEqual(Y.encodeStateVector(document.ydoc));
+    const { changes } = first;
+    document.setDrop(null);
+    expect(custom.saved).toBeNull();
+    // What is saved meanwhile says nothing of it.
+    first.events.message({
+      type: 'saved',
+      stateVector: Y.encodeStateVector(document.ydoc),
+      updates: changes,
+    });
+    expect(custom.saved).toBeNull();
+    const kept = Y.encodeStateAsUpdate(document.ydoc);
+    live.end();
+
+    const again = await opened(kept);
+    expect(again.live.state().connection).toMatchObject({ unsaved: 1 });
+    const second = link(again.links, 0);
+    again.join(second);
+    // The room holds every clock and has not yet stored the answer.
+    second.events.answered(1);
+    second.events.message({
+      type: 'saved',
+      stateVector: Y.encodeStateVector(second.doc),
+      updates: 0,
+    });
+    expect(again.live.state().connection).toMatchObject({ kind: 'saving', unsaved: 1 });
+    second.events.message({
+      type: 'saved',
+      stateVector: Y.encodeStateVector(second.doc),
+      updates: 1,
+    });
+    expect(again.live.state().connection).toEqual({ kind: 'saved' });
+    expect(again.custom.saved).toEqual(Y.encodeStateVector(second.doc));
+    again.live.end();
   });
 
   it('starts afresh after a refusal, forgets its copy, and offers the work back in words', async () => {
@@ -195,6 +244,23 @@ describe('a live board', () => {
     expect(now.players.find(({ id }) => id === h)?.at).not.toEqual([3, -4]);
     live.dismissRefused();
     expect(live.state().connection).toEqual({ kind: 'saved' });
+    live.end();
+  });
+
+  it('offers back too what was written while the refused copy was being forgotten', async () => {
+    const { live, links, join, store } = await opened();
+    const first = link(links, 0);
+    join(first);
+    live.state().session.document.movePlayer(h, [3, -4]);
+    store.drop = async () => {
+      live.state().session.document.setName('Written meanwhile');
+    };
+    first.events.message({ type: 'refused', refused });
+    await expect.poll(() => links.length).toBe(2);
+    join(link(links, 1));
+    const { connection, refusedPlay } = live.state();
+    expect(refusedPlay?.play.name).toBe('Written meanwhile');
+    expect(connection.kind === 'refused' && connection.work).toHaveLength(2);
     live.end();
   });
 
@@ -273,6 +339,25 @@ describe('a live board', () => {
       },
     });
     expect(live.state().connection).toMatchObject({ kind: 'closed', code: 4408 });
+    live.end();
+  });
+
+  it('keeps what is written on a page that is too old by now', async () => {
+    const { live, links, join } = await opened();
+    const first = link(links, 0);
+    join(first);
+    first.events.message({
+      type: 'hello',
+      hello: {
+        documentVersion: documentVersion + 1,
+        member: { id: 'm1', name: 'Ada', role: 'coordinator', group: 'all' },
+        mayEdit: true,
+        positions: null,
+      },
+    });
+    expect(first.ended).toBe(true);
+    live.state().session.document.movePlayer(h, [8, -2]);
+    expect(live.state().connection).toEqual({ kind: 'closed', code: 4408, unsaved: 1 });
     live.end();
   });
 

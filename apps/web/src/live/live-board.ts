@@ -149,7 +149,7 @@ export class LiveBoard {
     switch (message.type) {
       case 'hello':
         if (message.hello.documentVersion !== documentVersion) {
-          session.end();
+          session.disconnect();
           this.#happens({ type: 'closed', code: close.clientTooOld });
           return;
         }
@@ -179,12 +179,13 @@ export class LiveBoard {
   }
 
   async #startFresh(session: Session, refused: Refused): Promise<void> {
-    const refusedPlay = session.document.snapshot().board;
     this.#happens({ type: 'refused', refused });
-    this.#set({ refusedPlay });
+    this.#set({ refusedPlay: session.document.snapshot().board });
     await session.discard();
     if (this.#ended || this.#state.session !== session) return;
-    this.#set({ session: this.#open(), ...nobodySeen });
+    // Once more: the coach's hand may have gone on until now.
+    const refusedPlay = session.document.snapshot().board;
+    this.#set({ refusedPlay, session: this.#open(), ...nobodySeen });
   }
 
   #closed(session: Session, code: number): void {

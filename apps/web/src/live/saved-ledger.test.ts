@@ -61,4 +61,17 @@ describe('the saved ledger', () => {
     expect(open(null)).toBe(1);
     expect(open(Y.encodeStateVector(before))).toBe(0);
   });
+
+  it('takes what a closed browser held for saved by the answer that carried it, since a deletion has no clock', () => {
+    const doc = new Y.Doc();
+    doc.getMap('spots').set('h', 1);
+    const vector = Y.encodeStateVector(doc);
+    const ledger = new SavedLedger(doc);
+    ledger.restored(null);
+    ledger.answered(1);
+    ledger.saved(vector, 0);
+    expect([ledger.unsaved, ledger.holdsDeletions]).toEqual([1, true]);
+    ledger.saved(vector, 1);
+    expect([ledger.unsaved, ledger.holdsDeletions]).toEqual([0, false]);
+  });
 });

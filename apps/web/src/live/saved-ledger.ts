@@ -45,7 +45,8 @@ export class SavedLedger {
     const then: ReadonlyMap<number, number> = savedThen
       ? Y.decodeStateVector(savedThen)
       : new Map<number, number>();
-    if (!covers(then, clocks)) this.#waiting.push({ clocks, change: null });
+    // What of it is deletions nobody knows: its clocks may be saved before them.
+    if (!covers(then, clocks)) this.#waiting.push({ clocks: new Map(), change: null });
   }
 
   /** Another connection: what was sent over the last one may not have arrived. */
@@ -69,5 +70,10 @@ export class SavedLedger {
 
   get unsaved(): number {
     return this.#waiting.length;
+  }
+
+  /** Some of it no state vector tells of. */
+  get holdsDeletions(): boolean {
+    return this.#waiting.some(({ clocks }) => clocks.size === 0);
   }
 }

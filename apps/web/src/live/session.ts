@@ -62,7 +62,9 @@ export class Session {
     });
     ydoc.on('update', (_update, _origin, _doc, transaction) => {
       if (!transaction.local) return;
+      const wasTold = !this.#ledger.holdsDeletions;
       this.#ledger.wrote(this.#link?.nextChange() ?? null);
+      if (wasTold && this.#ledger.holdsDeletions) this.#copy.keepSaved(null);
       events.unsaved(this.#ledger.unsaved);
       void this.#keep();
     });
@@ -93,6 +95,12 @@ export class Session {
 
   retry(): void {
     this.#link?.retry();
+  }
+
+  /** Ends the link alone: what is written from now on stays in this browser's copy. */
+  disconnect(): void {
+    this.#link?.destroy();
+    this.#link = null;
   }
 
   /** Ends link and document; the copy in this browser stays. */
@@ -134,7 +142,7 @@ export class Session {
     if (this.#ended) return;
     if (message.type === 'saved') {
       this.#ledger.saved(message.stateVector, message.updates);
-      this.#copy.keepSaved(message.stateVector);
+      if (!this.#ledger.holdsDeletions) this.#copy.keepSaved(message.stateVector);
       this.#events.unsaved(this.#ledger.unsaved);
     }
     this.#events.message(message);
