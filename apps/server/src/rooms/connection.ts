@@ -48,7 +48,8 @@ export class Connection implements SocketOwner {
   readonly #deps: ConnectionDeps;
   #onEnd: (() => void)[] | null = null;
   #listener: Listener | null = null;
-  #waiting: Uint8Array[] | null = null;
+  /** Frames in order, and ahead of them what has to be done with earlier ones. */
+  #waiting: (Uint8Array | (() => void))[] | null = null;
   #waitingBytes = 0;
   #holds = 0;
   #closed = false;
@@ -106,6 +107,13 @@ export class Connection implements SocketOwner {
       this.#handOver();
       this.#direct();
     };
+  }
+
+  /** Does something with a frame that came before all that waits: now, or as soon as nothing is held. */
+  next(work: () => void): void {
+    if (this.#closed) return;
+    if (this.#isBusy) this.#waiting = [work, ...(this.#waiting ?? [])];
+    else work();
   }
 
   /** Hands over the frames that came meanwhile, in order, and every later one. */
@@ -248,10 +256,14 @@ export class Connection implements SocketOwner {
     let next = 0;
     // What is handed over may make the listener ask for a pause, or close.
     while (next < waiting.length && !this.#isBusy && !this.#closed) {
-      const bytes = waiting[next] as Uint8Array;
+      const first = waiting[next] as Uint8Array | (() => void);
       next += 1;
-      this.#waitingBytes -= bytes.byteLength;
-      this.#listener.receive(this, bytes);
+      if (typeof first === 'function') {
+        first();
+        continue;
+      }
+      this.#waitingBytes -= first.byteLength;
+      this.#listener.receive(this, first);
     }
     if (this.#closed) return;
     if (next < waiting.length) this.#waiting = waiting.slice(next);

@@ -304,9 +304,24 @@ export class Room implements Listener {
     try {
       this.#take(connection, readFrame(bytes));
     } catch (error) {
-      if (!(error instanceof MalformedFrame)) this.#deps.onFault(error);
-      this.#turnAway(connection, 'malformed', (error as Error).message);
+      this.#fault(connection, error);
     }
+  }
+
+  /** The same of what is done with it later, which waits too while the connection is held (R51). */
+  #later(connection: Connection, work: () => void): void {
+    connection.next(() => {
+      try {
+        work();
+      } catch (error) {
+        this.#fault(connection, error);
+      }
+    });
+  }
+
+  #fault(connection: Connection, error: unknown): void {
+    if (!(error instanceof MalformedFrame)) this.#deps.onFault(error);
+    this.#turnAway(connection, 'malformed', (error as Error).message);
   }
 
   #take(connection: Connection, frame: ClientFrame): void {
@@ -408,7 +423,7 @@ export class Room implements Listener {
       stateVector: () => this.#board.stateVector,
       onReady: (update, frames) => {
         this.#early.delete(connection);
-        this.#change(connection, update, frames);
+        this.#later(connection, () => this.#change(connection, update, frames));
       },
       onTooMany: () => this.#turnAway(connection, 'tooMany', 'edits before the answer to the sync'),
     });
@@ -490,7 +505,7 @@ export class Room implements Listener {
     const isPending = refusal.code === 'pending';
     const patience = isPending ? this.#deps.limits.outrunPatienceMs : othersPatienceMs;
     this.#premature.wait(connection, refusal.awaits, patience, (came) => {
-      if (came) this.#change(connection, update, frames);
+      if (came) this.#later(connection, () => this.#change(connection, update, frames));
       else if (isPending && Number.isFinite(waits)) {
         this.#waits.set(connection, Number.POSITIVE_INFINITY);
         const early = this.#earlyOf(connection);
@@ -513,7 +528,8 @@ export class Room implements Listener {
     const timer = setTimeout(() => {
       forget();
       waitsNoMore();
-      this.#change(connection, update, frames);
+      // Ahead of what came after it, which the release hands over.
+      this.#later(connection, () => this.#change(connection, update, frames));
       release();
     }, waitMs);
     const forget = connection.onEnd(() => {
@@ -530,13 +546,21 @@ export class Room implements Listener {
     const release = connection.hold();
     try {
       await this.#board.catchingUp.now();
-      this.#caughtUpFor = connection;
-      this.#change(connection, update, frames);
+      this.#later(connection, () => this.#changeCaughtUp(connection, update, frames));
     } catch {
+      // The reading itself has told why.
       connection.refuse('storeAway');
     } finally {
-      this.#caughtUpFor = null;
       release();
+    }
+  }
+
+  #changeCaughtUp(connection: Connection, update: Uint8Array, frames: number): void {
+    this.#caughtUpFor = connection;
+    try {
+      this.#change(connection, update, frames);
+    } finally {
+      this.#caughtUpFor = null;
     }
   }
 
