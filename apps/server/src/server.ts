@@ -7,6 +7,7 @@ import { createAuth } from './accounts/auth.ts';
 import { sessionReader } from './accounts/session.ts';
 import { createApp } from './api/app.ts';
 import type { Deps } from './api/context.ts';
+import { refuseBrokenOff } from './backup/restore.ts';
 import { redisBus } from './bus/redis-bus.ts';
 import { Servers } from './bus/servers.ts';
 import { CannotStart } from './cannot-start.ts';
@@ -51,7 +52,12 @@ export async function startServer(
     await checkAddress(env);
     const url = env.DATABASE_URL ?? (await embedded(env, log, say, started));
     const migrations = await readMigrations();
-    const applied = await reached(url, () => alone(url, () => migrate(url, migrations)));
+    const applied = await reached(url, () =>
+      alone(url, async () => {
+        await refuseBrokenOff(url);
+        return await migrate(url, migrations);
+      }),
+    );
     if (applied.length > 0) log.info({ applied }, 'the database was migrated');
 
     // The error itself carries the whole client with it: its words are enough.

@@ -5,13 +5,15 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { gunzipSync, gzipSync } from 'node:zlib';
 import pg from 'pg';
+import pino from 'pino';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, inject, it } from 'vitest';
 import { CannotStart } from '../cannot-start.ts';
 import { loadDemo } from '../demo/load.ts';
 import { startEmbeddedPostgres } from '../embedded/postgres.ts';
-import { projectRoot } from '../env.ts';
+import { projectRoot, readEnv } from '../env.ts';
 import { readMigrations } from '../migrations/folder.ts';
 import { migrate } from '../migrations/migrate.ts';
+import { startServer } from '../server.ts';
 import { startApp, type TestApp } from '../testing/app.ts';
 import { backUp } from './backup.ts';
 import { writeBackup } from './file.ts';
@@ -232,6 +234,25 @@ describe('a restore refuses, and changes nothing,', () => {
     });
     await writer.end();
     await refuses(await emptyDatabase(), file, /made by another build/);
+  });
+
+  it('to serve a store in which a restore was broken off, until what was there before is back', async () => {
+    const file = join(folder, 'small.gz');
+    await backUp(stage.url, file, at);
+    const url = await emptyDatabase();
+    const migrations = await readMigrations();
+    await restoreBackup(url, file, migrations, { over: false });
+    const before = await everything(url);
+    // As a restore leaves it that is killed while it loads.
+    await withClient(url, (client) =>
+      client.query('ALTER SCHEMA public RENAME TO before_restore; CREATE SCHEMA public'),
+    );
+    const env = readEnv({ DATABASE_URL: url, DATA_DIR: folder, DEMO: '0', PORT: '0' });
+    const started = startServer(env, pino({ level: 'silent' }), () => undefined);
+    await expect(started.then(({ stop }) => stop())).rejects.toThrow(/restore.*broken off/);
+    const again = restoreBackup(url, file, migrations, { over: false });
+    await expect(again).rejects.toThrow(/not empty.*--over/);
+    expect(await everything(url)).toEqual(before);
   });
 
   it('and puts back what was there when the rows do not fit', async () => {

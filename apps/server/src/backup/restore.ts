@@ -58,6 +58,28 @@ export async function restoreBackup(
   }
 }
 
+/**
+ * Refuses, with `CannotStart`, a store in which a restore is under way or was broken off: what counts is
+ * aside, and whatever was written meanwhile would go when it is taken back.
+ */
+export async function refuseBrokenOff(url: string): Promise<void> {
+  const client = new pg.Client({ connectionString: url, connectionTimeoutMillis: 10_000 });
+  await client.connect();
+  try {
+    if (!(await isAside(client))) return;
+    throw new CannotStart(
+      'A restore of this store is under way, or was broken off. Wait for it, or run it again: with --over it restores, without it brings back what was there before.',
+    );
+  } finally {
+    await client.end();
+  }
+}
+
+async function isAside(client: pg.Client): Promise<boolean> {
+  const { rowCount } = await client.query('SELECT 1 FROM pg_namespace WHERE nspname = $1', [aside]);
+  return rowCount !== 0;
+}
+
 async function refuseIfInUse(client: pg.Client): Promise<void> {
   const { rows } = await client.query<{ pids: number }>(
     `SELECT count(*)::int AS pids FROM pg_stat_activity
@@ -74,8 +96,7 @@ async function refuseIfInUse(client: pg.Client): Promise<void> {
 /** A restore that was broken off left what was there before aside: it counts, not what stands in its place. */
 async function takeBackBrokenOff(client: pg.Client): Promise<void> {
   await client.query('ROLLBACK');
-  const { rowCount } = await client.query('SELECT 1 FROM pg_namespace WHERE nspname = $1', [aside]);
-  if (rowCount === 0) return;
+  if (!(await isAside(client))) return;
   await client.query(
     `BEGIN; DROP SCHEMA IF EXISTS public CASCADE; ALTER SCHEMA ${aside} RENAME TO public; COMMIT`,
   );
