@@ -30,6 +30,8 @@ export const turnMs = 200;
 export const compactAfterUpdates = 500;
 /** Bytes of one client's presence state as JSON. */
 export const maxPresenceBytes = 4_096;
+/** States in one presence frame; a plain client tells in one of everybody it knows of. */
+export const maxPresenceEntries = 10_000;
 /** Own presence changes a second at which a client is no longer held back but cut off. */
 export const presenceFloodPerSecond = 300;
 /** Bytes of accepted updates that one room may hold while the store cannot be reached. */

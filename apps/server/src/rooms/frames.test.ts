@@ -1,3 +1,4 @@
+import { maxPresenceEntries } from '@stemline/protocol/limits';
 import fc from 'fast-check';
 import * as encoding from 'lib0/encoding';
 import { describe, expect, it } from 'vitest';
@@ -37,6 +38,15 @@ describe('frames', () => {
     expect(sync((encoder) => writeSyncStep2(encoder, ydoc))).toEqual({ kind: 'answer', update });
     expect(sync((encoder) => writeUpdate(encoder, update))).toEqual({ kind: 'change', update });
     expect(readFrame(Uint8Array.of(3))).toEqual({ kind: 'presenceRequest' });
+  });
+
+  it('R44 reads presence of as many as one may know of, and of no more', () => {
+    const presenceOf = (count: number) =>
+      readFrame(
+        new Uint8Array(presenceFrame(Array.from({ length: count }, () => Uint8Array.of(7, 1, 0)))),
+      );
+    expect(presenceOf(maxPresenceEntries)).toMatchObject({ kind: 'presence' });
+    expect(() => presenceOf(maxPresenceEntries + 1)).toThrow(MalformedFrame);
   });
 
   it('reads and writes presence as y-protocols does', () => {

@@ -1,3 +1,4 @@
+import { maxPresenceEntries } from '@stemline/protocol/limits';
 import { frame } from '@stemline/protocol/message';
 import * as decoding from 'lib0/decoding';
 import * as encoding from 'lib0/encoding';
@@ -73,6 +74,7 @@ function readSync(decoder: decoding.Decoder): ClientFrame {
 function readEntries(bytes: Uint8Array): PresenceEntry[] {
   const decoder = decoding.createDecoder(bytes);
   const count = decoding.readVarUint(decoder);
+  if (count > maxPresenceEntries) throw new MalformedFrame(`presence of ${count} in one frame`);
   const entries: PresenceEntry[] = [];
   for (let i = 0; i < count; i++) {
     entries.push({

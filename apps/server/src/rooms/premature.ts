@@ -9,6 +9,7 @@ export interface PrematureDeps {
 }
 
 interface Waiting {
+  connection: Connection;
   awaits: ReadonlyMap<number, Lack>;
   then: (came: boolean) => void;
   timer: NodeJS.Timeout;
@@ -31,8 +32,10 @@ export class Premature {
     patienceMs: number,
     then: (came: boolean) => void,
   ): void {
-    const timer = setTimeout(() => this.#end(connection, false), patienceMs);
-    this.#waiting.set(connection, { awaits, then, timer });
+    // Once more is read before: after a pause of the whole process it may lie there already.
+    const timer = setTimeout(() => setImmediate(() => this.#outwaited(waiting)), patienceMs);
+    const waiting: Waiting = { connection, awaits, then, timer };
+    this.#waiting.set(connection, waiting);
     this.progressed();
   }
 
@@ -59,6 +62,11 @@ export class Premature {
   close(): void {
     if (this.#isDue) clearImmediate(this.#isDue);
     for (const connection of [...this.#waiting.keys()]) this.left(connection);
+  }
+
+  #outwaited(waiting: Waiting): void {
+    const { connection } = waiting;
+    if (this.#waiting.get(connection) === waiting) this.#end(connection, false);
   }
 
   #end(connection: Connection, came: boolean): void {

@@ -41,7 +41,7 @@ export interface PresenceDeps {
 }
 
 /** News of a colleague may come by another page of his browser first: he has so long to show as much himself, milliseconds. */
-const doubtMs = 500;
+const doubtMs = 250;
 
 /** Client ids that left of which it is remembered; of another the next word may count as old until he moves again. */
 const maxLeft = 10_000;
@@ -245,13 +245,18 @@ export class Presence {
   /** Nothing of it is shown either way; of a connection that is in doubt already, nothing more is asked. */
   #doubt(connection: Connection, { clientId, clock }: PresenceEntry): void {
     if (this.#doubts.has(connection)) return;
+    // Once more is read before: after a pause of the whole process it may lie there already.
     const timer = setTimeout(() => {
-      this.#doubts.delete(connection);
-      const owner = this.#byId.get(clientId);
-      const speaker = owner && this.#speakers.get(owner);
-      if (speaker && speaker.heard < clock) this.#deps.onForged(connection);
+      setImmediate(() => this.#decide(connection, clientId, clock));
     }, doubtMs);
     this.#doubts.set(connection, timer);
+  }
+
+  #decide(connection: Connection, clientId: number, clock: number): void {
+    if (!this.#doubts.delete(connection)) return;
+    const owner = this.#byId.get(clientId);
+    const speaker = owner && this.#speakers.get(owner);
+    if (speaker && speaker.heard < clock) this.#deps.onForged(connection);
   }
 
   #reckon(speaker: Speaker): void {

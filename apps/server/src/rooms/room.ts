@@ -91,8 +91,10 @@ type Origin =
 const savedForOthersMs = 1_000;
 /** An update waits for others' words so often at most (R112), */
 const maxWaitsOfUpdate = 8;
-/** and, when they are in it as if they were its sender's, so long: they were sent before it. Milliseconds. */
-const othersPatienceMs = 500;
+/** so long when it builds on them, milliseconds, */
+const builtOnPatienceMs = 3_000;
+/** and so long when they are in it as if they were its sender's: they were sent before it. */
+const othersPatienceMs = 250;
 /** Bytes by which a client's state vector may exceed the board's: more than all the new writers it may bring take. */
 const maxForeignVectorBytes = 20 * maxWritersOfUpdate;
 
@@ -503,7 +505,7 @@ export class Room implements Listener {
     this.#waits.set(connection, waits + 1);
     const release = connection.hold();
     const isPending = refusal.code === 'pending';
-    const patience = isPending ? this.#deps.limits.outrunPatienceMs : othersPatienceMs;
+    const patience = isPending ? builtOnPatienceMs : othersPatienceMs;
     this.#premature.wait(connection, refusal.awaits, patience, (came) => {
       if (came) this.#later(connection, () => this.#change(connection, update, frames));
       else if (isPending && Number.isFinite(waits)) {
