@@ -374,6 +374,23 @@ describe('laws', () => {
     expect(verdict).toMatchObject({ ok: false, code: 'foreignClient', shadow: 'clean' });
   });
 
+  it('colleagues’ words that the board has not yet are named at once, of all of them', () => {
+    const gate = new Gate(state);
+    const [ann, ben] = [sender(101), sender(102)];
+    for (const { coach, sent } of [ann, ben]) {
+      coach.movePlayer(H, [-6, -1]);
+      gate.offer(coach === ann.coach ? 'ann' : 'ben', sent[0] as Uint8Array);
+      coach.movePlayer(H, [-7, -1]);
+    }
+    const both = Y.mergeUpdates([ann.sent[1] as Uint8Array, ben.sent[1] as Uint8Array]);
+    const verdict = gate.offer('eve', both);
+    expect(verdict).toMatchObject({ ok: false, code: 'foreignClient', shadow: 'clean' });
+    expect(verdict.ok ? [] : [...verdict.awaits].sort()).toEqual([
+      [101, { clock: 1, isGap: false }],
+      [102, { clock: 1, isGap: false }],
+    ]);
+  });
+
   it('two copies that write under one id of one member: whoever comes second is told, and not that it is there', () => {
     const second = [
       (ydoc: Y.Doc) => ydoc.getMap('spots').set('H', [20, -1]),

@@ -196,27 +196,35 @@ function readUpdate({ shadow, update, member, clients, mayBring }: Trial): Read 
     return malformed(`it is written under more than ${maxWritersOfUpdate} client ids`);
   }
   let brought = 0;
+  const foreign = new Set<number>();
   for (const client of writers) {
     const owner = clients(client);
     if (!shadow.ydoc.store.clients.has(client)) brought += 1;
-    if (client === creatorClient || (owner !== undefined && owner !== member)) {
-      return {
-        code: 'foreignClient',
-        why: 'it is written under the name of another editor',
-        mend: afresh,
-        awaits: new Map([[client, { clock: lastClockOf(structs, client), isGap: false }]]),
-      };
-    }
+    if (client === creatorClient || (owner !== undefined && owner !== member)) foreign.add(client);
+  }
+  if (foreign.size > 0) {
+    return {
+      code: 'foreignClient',
+      why: 'it is written under the name of another editor',
+      mend: afresh,
+      awaits: allOf(structs, foreign),
+    };
   }
   if (brought > 0 && brought > mayBring()) return tooManyWriters;
   return { writers: [...writers], structs: structs.length };
 }
 
-const lastClockOf = (structs: readonly (Y.Item | Y.GC)[], client: number): number =>
-  structs.reduce(
-    (last, { id, length }) => (id.client === client ? id.clock + length - 1 : last),
-    0,
-  );
+/** What an update brings under these client ids, up to the last clock of each. */
+function allOf(
+  structs: readonly (Y.Item | Y.GC)[],
+  clients: ReadonlySet<number>,
+): ReadonlyMap<number, Lack> {
+  const lacks = new Map<number, Lack>();
+  for (const { id, length } of structs)
+    if (clients.has(id.client))
+      lacks.set(id.client, { clock: id.clock + length - 1, isGap: false });
+  return lacks;
+}
 
 /** Deletions are told by client id; of one that neither the board nor the update knows they would wait for ever. */
 function whyNotDelete(
