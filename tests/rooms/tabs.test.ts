@@ -96,47 +96,33 @@ describe('R112 pages of one browser tell each other first', () => {
     expect(eye.ydoc.getMap('spots').get('H')).toEqual([-9, -1]);
   });
 
-  it('R43 what another page of the same person shows is no forgery, whoever is heard first', async () => {
-    const eye = stage.coach(board, ben);
-    await until('synced', () => eye.synced);
-    const first = await page(ada, eye);
-    const second = await page(ada, eye);
-    const told = eye.provider.awareness.meta.get(first.ydoc.clientID)?.clock ?? 0;
-    const news = presence([{ id: first.ydoc.clientID, clock: told + 1, state: { step: 1 } }]);
-    second.raw.send(news);
-    first.raw.send(news);
-    await until(
-      'shown',
-      () => eye.provider.awareness.getStates().get(first.ydoc.clientID)?.step === 1,
-    );
-    second.raw.send(presence([{ id: second.ydoc.clientID, clock: 2, state: { step: 2 } }]));
-    await until(
-      'the second one is there',
-      () => eye.provider.awareness.getStates().get(second.ydoc.clientID)?.step === 2,
-    );
-  });
-
-  it('R43 nor is a colleague’s of the same browser, when he shows it himself', async () => {
-    const eye = stage.coach(board, ben);
-    await until('synced', () => eye.synced);
-    const first = await page(ada, eye);
-    const second = await page(ben, eye);
-    const told = eye.provider.awareness.meta.get(first.ydoc.clientID)?.clock ?? 0;
-    const news = presence([{ id: first.ydoc.clientID, clock: told + 1, state: { step: 1 } }]);
-    second.raw.send(news);
-    second.raw.socket.ping();
-    await new Promise((resolve) => second.raw.socket.once('pong', resolve));
-    first.raw.send(news);
-    await until(
-      'shown',
-      () => eye.provider.awareness.getStates().get(first.ydoc.clientID)?.step === 1,
-    );
-    second.raw.send(presence([{ id: second.ydoc.clientID, clock: 2, state: { step: 2 } }]));
-    await until(
-      'the second one is there',
-      () => eye.provider.awareness.getStates().get(second.ydoc.clientID)?.step === 2,
-    );
-  });
+  it.each([
+    ['the same person’s', () => ada],
+    ['a colleague’s of the same browser, when he shows it himself', () => ben],
+  ])(
+    'R43 what another page shows is no forgery, whoever is heard first: %s',
+    async (_whose, other) => {
+      const eye = stage.coach(board, ben);
+      await until('synced', () => eye.synced);
+      const first = await page(ada, eye);
+      const second = await page(other(), eye);
+      const told = eye.provider.awareness.meta.get(first.ydoc.clientID)?.clock ?? 0;
+      const news = presence([{ id: first.ydoc.clientID, clock: told + 1, state: { step: 1 } }]);
+      second.raw.send(news);
+      second.raw.socket.ping();
+      await new Promise((resolve) => second.raw.socket.once('pong', resolve));
+      first.raw.send(news);
+      await until(
+        'shown',
+        () => eye.provider.awareness.getStates().get(first.ydoc.clientID)?.step === 1,
+      );
+      second.raw.send(presence([{ id: second.ydoc.clientID, clock: 2, state: { step: 2 } }]));
+      await until(
+        'the second one is there',
+        () => eye.provider.awareness.getStates().get(second.ydoc.clientID)?.step === 2,
+      );
+    },
+  );
 
   it.each([
     ['one person', () => [ada, ada, ada, ada]],
