@@ -78,6 +78,22 @@ describe('R112 pages of one browser tell each other first', () => {
     expect([back, second].map(({ raw }) => raw.socket.readyState)).toEqual([1, 1]);
   });
 
+  it('who builds on what a colleague never sends, and does not bring it when asked, is refused', async () => {
+    const eye = stage.coach(board, ben);
+    await until('synced', () => eye.synced);
+    const first = await page(ada, eye);
+    const second = await page(ben, eye);
+    first.ydoc.getMap('spots').set('H', [-9, -1]);
+    Y.applyUpdate(second.ydoc, Y.encodeStateAsUpdate(first.ydoc));
+    const built = updatesOf(second.ydoc);
+    second.ydoc.getMap('spots').set('H', [-8, -1]);
+    const asked = isAsked(second.raw);
+    for (const update of built) second.raw.send(change(update));
+    expect((await second.raw.closed).code).toBe(4409);
+    expect(isAsked(second.raw)).toBe(asked + 1);
+    expect(eye.ydoc.getMap('spots').get('H')).not.toEqual([-8, -1]);
+  });
+
   it('what a colleague in the same browser is about to bring himself is waited for', async () => {
     const eye = stage.coach(board, ben);
     await until('synced', () => eye.synced);

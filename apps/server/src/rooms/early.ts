@@ -3,10 +3,9 @@ import type { RoomLimits } from './limits.ts';
 import { merged } from './merged.ts';
 
 export interface EarlyDeps {
-  limits: Pick<
-    RoomLimits,
-    'maxEarlyUpdates' | 'maxEarlyBytes' | 'earlyPatienceMs' | 'outrunPatienceMs'
-  >;
+  limits: Pick<RoomLimits, 'maxEarlyUpdates' | 'maxEarlyBytes' | 'earlyPatienceMs'>;
+  /** From its first frame on, for an answer to what that builds on; milliseconds. */
+  outrunPatienceMs: number;
   /** Of what is accepted or durable: what an update may build on. */
   stateVector: () => Uint8Array;
   /** What is to be judged as one, and of how many frames it is; called once, and later ones are judged as they come. */
@@ -57,12 +56,12 @@ export class Early {
 
   /** Some clients never answer; what stands alone need not wait for them. */
   #late(): void {
-    const { earlyPatienceMs, outrunPatienceMs } = this.#deps.limits;
+    const { limits, outrunPatienceMs } = this.#deps;
     if (!outruns(this.#frames, this.#deps.stateVector())) {
       this.#finish();
       return;
     }
-    this.#timer = setTimeout(() => this.#finish(), outrunPatienceMs - earlyPatienceMs);
+    this.#timer = setTimeout(() => this.#finish(), outrunPatienceMs - limits.earlyPatienceMs);
   }
 
   #finish(): void {

@@ -91,8 +91,8 @@ type Origin =
 const savedForOthersMs = 1_000;
 /** An update waits for others' words so often at most (R112), */
 const maxWaitsOfUpdate = 8;
-/** so long when it builds on them, milliseconds, */
-const builtOnPatienceMs = 3_000;
+/** so long when it builds on them, and as long again for the answer of whoever is asked once more, milliseconds, */
+const builtOnPatienceMs = 2_000;
 /** and so long when they are in it as if they were its sender's: they were sent before it. */
 const othersPatienceMs = 250;
 /** Bytes by which a client's state vector may exceed the board's: more than all the new writers it may bring take. */
@@ -419,9 +419,11 @@ export class Room implements Listener {
     connection.refuse('storeAway');
   }
 
-  #earlyOf(connection: Connection): Early {
+  /** `outrunPatienceMs`: for an answer to what it builds on. */
+  #earlyOf(connection: Connection, outrunPatienceMs = this.#deps.limits.outrunPatienceMs): Early {
     return new Early({
       limits: this.#deps.limits,
+      outrunPatienceMs,
       stateVector: () => this.#board.stateVector,
       onReady: (update, frames) => {
         this.#early.delete(connection);
@@ -510,7 +512,7 @@ export class Room implements Listener {
       if (came) this.#later(connection, () => this.#change(connection, update, frames));
       else if (isPending && Number.isFinite(waits)) {
         this.#waits.set(connection, Number.POSITIVE_INFINITY);
-        const early = this.#earlyOf(connection);
+        const early = this.#earlyOf(connection, builtOnPatienceMs);
         this.#early.set(connection, early);
         early.keep(update, frames);
         connection.send(pack(askFrame(this.#board.stateVector)));
