@@ -508,8 +508,8 @@ export class Room implements Listener {
     const release = connection.hold();
     const isPending = refusal.code === 'pending';
     const patience = isPending ? builtOnPatienceMs : othersPatienceMs;
-    this.#premature.wait(connection, refusal.awaits, patience, (came) => {
-      if (came) this.#later(connection, () => this.#change(connection, update, frames));
+    const goOn = (came: boolean): void => {
+      if (came) this.#change(connection, update, frames);
       else if (isPending && Number.isFinite(waits)) {
         this.#waits.set(connection, Number.POSITIVE_INFINITY);
         const early = this.#earlyOf(connection, builtOnPatienceMs);
@@ -517,6 +517,9 @@ export class Room implements Listener {
         early.keep(update, frames);
         connection.send(pack(askFrame(this.#board.stateVector)));
       } else this.#refuse(connection, update, refusal);
+    };
+    this.#premature.wait(connection, refusal.awaits, patience, (came) => {
+      this.#later(connection, () => goOn(came));
       release();
     });
   }
