@@ -161,4 +161,59 @@ describe('R112 pages of one browser tell each other first', () => {
     );
     for (const coach of tabs) coach.leave();
   });
+
+  /** Each writes on the words of all the others. */
+  async function writeByTurns(tabs: readonly Coach[], steps: number): Promise<void> {
+    for (let step = 0; step < steps; step++) {
+      for (const [place, { ydoc, provider }] of tabs.entries()) {
+        ydoc.getMap('spots').set('H', [-9 - place, -1 - step / 20]);
+        ydoc.getMap('meta').set('concept', `${place} ${step}`);
+        provider.awareness.setLocalStateField('cursor', [step, place]);
+        await new Promise((resolve) => setTimeout(resolve, 1));
+      }
+    }
+  }
+
+  async function expectAllSaved(tabs: readonly Coach[]): Promise<void> {
+    await until('saved', () => tabs.every(({ isSaved }) => isSaved), 25_000);
+    expect(tabs.flatMap(({ closes, refused }) => [...closes, ...refused])).toEqual([]);
+    const { content } = await stage.rooms.freeze(board);
+    const [{ ydoc }] = tabs as [Coach];
+    expect(content.play.players.find(({ id }) => id === 'H')?.at).toEqual(
+      ydoc.getMap('spots').get('H'),
+    );
+    for (const coach of tabs) coach.leave();
+  }
+
+  it.each([
+    ['at once', 0],
+    ['one of them later than the others', 2_000],
+  ])(
+    'what they told each other while nobody reached the room is all taken when they come back %s',
+    async (_when, laterMs) => {
+      const tabs = [ada, ben, ada, ben].map(tab);
+      await until('synced', () => tabs.every(({ synced }) => synced));
+      for (const { provider } of tabs) {
+        provider.disconnect();
+        provider.connectBc();
+      }
+      await until('away', () => tabs.every(({ provider }) => !provider.wsconnected));
+      for (const { closes } of tabs) closes.length = 0;
+      await writeByTurns(tabs, 10);
+      const [last, ...others] = tabs as [Coach, ...Coach[]];
+      for (const { provider } of others) provider.connect();
+      await writeByTurns(tabs, 10);
+      await new Promise((resolve) => setTimeout(resolve, laterMs));
+      last.provider.connect();
+      await writeByTurns(tabs, 10);
+      await expectAllSaved(tabs);
+    },
+    60_000,
+  );
+
+  it('who writes before he has the board is known by what he shows, whoever brings his words first', async () => {
+    const tabs = [ada, ben, ada, ben].map(tab);
+    await writeByTurns(tabs, 40);
+    await expectAllSaved(tabs);
+  }, 60_000);
 });

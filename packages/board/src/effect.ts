@@ -75,7 +75,8 @@ function misplacedValue(roots: Roots, root: MapRoot, key: string): string | null
   return plain ? null : `${elementKey(root, key).slice(0, 100)} is not one plain value`;
 }
 
-function isInNotes(type: unknown, roots: Roots): boolean {
+/** Whether a type, as an item has it for a parent, is the notes or lies in them. */
+export function isInNotes(type: unknown, roots: Roots): boolean {
   let at: unknown = type;
   while (at instanceof Y.AbstractType) {
     if ((at as unknown) === roots.notes) return true;

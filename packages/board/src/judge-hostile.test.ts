@@ -8,7 +8,7 @@ import { describe, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
 import { createBoardState, creatorClient } from './create.ts';
 import type { EditScope } from './edit-scope.ts';
-import { judge, type Verdict } from './judge.ts';
+import { judge } from './judge.ts';
 import {
   maxDeletionsOfUpdate,
   maxStoredOfPlayers,
@@ -17,6 +17,7 @@ import {
   maxWritersOfUpdate,
 } from './limits.ts';
 import { mapRoots } from './schema.ts';
+import type { Verdict } from './verdict.ts';
 
 // Properties run for as long as a busy machine needs.
 vi.setConfig({ testTimeout: 120_000 });

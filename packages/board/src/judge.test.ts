@@ -10,9 +10,9 @@ import * as Y from 'yjs';
 import { createBoardState } from './create.ts';
 import { elementKey } from './element-key.ts';
 import { sameJson } from './json.ts';
-import type { Verdict } from './judge.ts';
 import { project } from './project.ts';
 import { mapRoots, newDocument, rootsOf } from './schema.ts';
+import type { Verdict } from './verdict.ts';
 
 // Properties run for as long as a busy machine needs.
 vi.setConfig({ testTimeout: 120_000 });

@@ -5,7 +5,7 @@ import * as encoding from 'lib0/encoding';
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { createBoardState } from './create.ts';
-import type { Verdict } from './judge.ts';
+import type { Verdict } from './verdict.ts';
 import { TooMuchWork, withinWork } from './work.ts';
 
 const state = createBoardState(handPlay());

@@ -1,7 +1,9 @@
 import type { EditScope } from '@stemline/board/edit-scope';
-import { judge, type Verdict } from '@stemline/board/judge';
+import { judge } from '@stemline/board/judge';
+import { type AcceptedTogether, judgeTogether, type Part } from '@stemline/board/judge-together';
 import { maxWritersOfMember } from '@stemline/board/limits';
 import { Shadow } from '@stemline/board/shadow';
+import type { Refusal, Verdict } from '@stemline/board/verdict';
 import * as Y from 'yjs';
 
 /**
@@ -34,8 +36,7 @@ export class Gate {
       update,
       member,
       clients: (client) => this.#bound.get(client),
-      mayBring: () =>
-        maxWritersOfMember - [...this.#bound.values()].filter((whose) => whose === member).length,
+      mayBring: () => this.#mayBring(member),
       scope,
     });
     if (verdict.ok) {
@@ -45,5 +46,28 @@ export class Gate {
       this.shadow.rebuild(this.state);
     }
     return verdict;
+  }
+
+  /** The same of what several wrote on each other's words. */
+  offerTogether(parts: readonly Part[]): AcceptedTogether | Refusal {
+    const verdict = judgeTogether({
+      shadow: this.shadow,
+      parts,
+      clients: (client) => this.#bound.get(client),
+      mayBring: (member) => this.#mayBring(member),
+    });
+    if (verdict.ok) {
+      for (const [client, member] of verdict.clients) this.#bound.set(client, member);
+      Y.applyUpdate(this.#accepted, verdict.update);
+    } else if (verdict.shadow === 'dirty') {
+      this.shadow.rebuild(this.state);
+    }
+    return verdict;
+  }
+
+  #mayBring(member: string): number {
+    return (
+      maxWritersOfMember - [...this.#bound.values()].filter((whose) => whose === member).length
+    );
   }
 }

@@ -134,6 +134,9 @@ async function play(
           if (change) for (const coach of everybody) coach.inbox.push(change.bytes);
         },
         refused: () => expect.fail('refused after it was accepted'),
+        scattered: () => {
+          throw new Error('nothing was accepted together');
+        },
         sourceOf: (origin) => origin,
         behind: () => undefined,
         gone: () => undefined,

@@ -1,16 +1,17 @@
 import type { EditScope } from '@stemline/board/edit-scope';
 import type { ElementKey } from '@stemline/board/element-key';
-import type { Refusal } from '@stemline/board/judge';
+import type { Part } from '@stemline/board/judge-together';
 import { fitPacked, type Packing } from '@stemline/board/packed';
 import type { Projection } from '@stemline/board/project';
 import { takeOver } from '@stemline/board/restore';
 import { newDocument } from '@stemline/board/schema';
+import type { Refusal } from '@stemline/board/verdict';
 import { formationName } from '@stemline/football/formation-name';
 import * as Y from 'yjs';
 import type { Background } from './background.ts';
 import { Durable } from './durable.ts';
 import { CatchingUp } from './fan-out/catching-up.ts';
-import { Gate, isEmpty, type Passed } from './gate.ts';
+import { Gate, isEmpty, type Passed, type PassedTogether } from './gate.ts';
 import type { RoomLimits } from './limits.ts';
 import type { Log, Writer } from './log.ts';
 import { merged } from './merged.ts';
@@ -25,15 +26,22 @@ export interface Sender {
   scope: EditScope;
 }
 
+/** What one sender wrote, and whatever its room gave with it. */
+interface Offer<Origin> {
+  update: Uint8Array;
+  sender: Sender;
+  origin: Origin;
+}
+
 /** One accepted update on its way to the store; without bytes it brought nothing new and only keeps its place. */
 interface Pending<Origin> {
   /** In the order in which they were accepted. */
   number: number;
-  origin: Origin;
+  /** One, or more that were accepted together. */
+  offers: readonly [Offer<Origin>, ...Offer<Origin>[]];
   bytes: Uint8Array | null;
-  sender: Sender;
   at: Date;
-  clients: readonly number[];
+  clients: ReadonlyMap<number, string>;
   authors: ReadonlyMap<ElementKey, Author | null>;
   /** What the member wrote on the board as it was before a packing, when `bytes` are what it came to. */
   rebased: Uint8Array | null;
@@ -85,6 +93,8 @@ interface BoardListener<Origin> {
   durable(origins: readonly Origin[], change: DurableChange | null): void;
   /** What was accepted does not fit what another server made durable before it. */
   refused(origin: Origin, update: Uint8Array, refusal: Refusal): void;
+  /** What was accepted together does not fit any more: their makers have to bring it again. */
+  scattered(origins: readonly Origin[]): void;
   /** Later updates of the same source build on its earlier ones. */
   sourceOf(origin: Origin): object;
   behind(): void;
@@ -225,11 +235,27 @@ export class BoardState<Origin> implements Writer {
   ): Refusal | null {
     const verdict = this.gate.judge(update, sender.memberId, sender.scope);
     if (!verdict.ok) return verdict;
+    this.#accept(takenOf(verdict, sender), [{ update, sender, origin }], rebased);
+    return null;
+  }
+
+  /** Offers updates that build on each other's words, so that none of them can be taken first (R112). */
+  offerTogether(offers: Pending<Origin>['offers']): Refusal | null {
+    const verdict = this.gate.judgeTogether(offers.map(partOf));
+    if (!verdict.ok) return verdict;
+    this.#accept(verdict, offers, null);
+    return null;
+  }
+
+  #accept(
+    verdict: PassedTogether,
+    offers: Pending<Origin>['offers'],
+    rebased: Uint8Array | null,
+  ): void {
     this.#accepted += 1;
-    const offered = { number: this.#accepted, origin, sender, at: this.#deps.now(), rebased };
+    const offered = { number: this.#accepted, offers, at: this.#deps.now(), rebased };
     this.#push(this.#pendingOf(verdict, offered));
     this.#deps.log.wants(this);
-    return null;
   }
 
   /**
@@ -254,16 +280,19 @@ export class BoardState<Origin> implements Writer {
   }
 
   #pendingOf(
-    verdict: Passed & { ok: true },
-    offered: Pick<Pending<Origin>, 'number' | 'origin' | 'sender' | 'at' | 'rebased'>,
+    verdict: PassedTogether,
+    offered: Pick<Pending<Origin>, 'number' | 'offers' | 'at' | 'rebased'>,
   ): Pending<Origin> {
     if (!verdict.news)
-      return { ...offered, bytes: null, clients: [], authors: new Map(), rebased: null };
-    const { at } = offered;
-    const { memberId, name } = offered.sender;
-    // What is gone has no author.
+      return { ...offered, bytes: null, clients: new Map(), authors: new Map(), rebased: null };
+    const { at, offers } = offered;
+    const names = new Map(offers.map(({ sender }) => [sender.memberId, sender.name]));
     const authors = new Map(
-      verdict.changed.map((key) => [key, this.gate.holds(key) ? { memberId, name, at } : null]),
+      [...verdict.changed].map(([key, memberId]) => {
+        const author = { memberId, name: names.get(memberId) ?? '', at };
+        // What is gone has no author.
+        return [key, this.gate.holds(key) ? author : null];
+      }),
     );
     this.#line = verdict.projection;
     const { update: bytes, clients } = verdict;
@@ -294,8 +323,8 @@ export class BoardState<Origin> implements Writer {
     if (this.catchingUp.isReading || this.#turn.isLeft) return null;
     this.#handed = this.#waiting;
     this.#waiting = [];
-    const updates = this.#handed.flatMap(({ bytes, sender: { memberId }, at, rebased }) =>
-      bytes ? [{ bytes, memberId, at, rebased }] : [],
+    const updates = this.#handed.flatMap(({ bytes, offers: [{ sender }], at, rebased }) =>
+      bytes ? [{ bytes, memberId: sender.memberId, at, rebased }] : [],
     );
     if (updates.length === 0) {
       if (this.#handed.length > 0) this.#release(null);
@@ -306,11 +335,7 @@ export class BoardState<Origin> implements Writer {
       boardId: this.boardId,
       base: this.#revision,
       updates,
-      clients: new Map(
-        this.#handed.flatMap(({ clients, sender: { memberId } }) =>
-          clients.map((id) => [id, memberId] as const),
-        ),
-      ),
+      clients: new Map(this.#handed.flatMap(({ clients }) => [...clients])),
       authors: new Map(this.#handed.flatMap(({ authors }) => [...authors])),
       line: this.#line,
     };
@@ -490,33 +515,44 @@ export class BoardState<Origin> implements Writer {
     this.#unsavedBytes = 0;
     this.gate.renew();
     const ended = new Set<object>();
+    const hasEnded = ({ offers }: Pending<Origin>): boolean =>
+      offers.some(({ origin }) => ended.has(this.#deps.listener.sourceOf(origin)));
     for (const [place, pending] of waiting.entries()) {
-      const { origin, bytes, sender } = pending;
-      const source = this.#deps.listener.sourceOf(origin);
       // Nobody was told that it is saved: its maker still has it.
-      if (ended.has(source)) continue;
-      const verdict = bytes ? this.gate.judge(bytes, sender.memberId, sender.scope) : null;
-      if (bytes && verdict?.ok === false) {
-        if (place >= waited) {
-          for (const later of waiting.slice(place)) {
-            if (!ended.has(this.#deps.listener.sourceOf(later.origin))) this.#push(later);
-          }
-          this.#isInDoubt = true;
-          this.gate.renew();
-          this.catchingUp.due();
-          return;
-        }
-        ended.add(source);
-        this.#deps.listener.refused(origin, bytes, verdict);
-      } else {
-        this.#push(verdict?.ok ? this.#pendingOf(verdict, pending) : pending);
+      const verdict = hasEnded(pending) ? null : this.#judged(pending);
+      if (verdict?.ok) {
+        this.#push(pending.bytes ? this.#pendingOf(verdict, pending) : pending);
+        continue;
       }
+      if (verdict && place >= waited) {
+        for (const later of waiting.slice(place)) if (!hasEnded(later)) this.#push(later);
+        this.#isInDoubt = true;
+        this.gate.renew();
+        this.catchingUp.due();
+        return;
+      }
+      const [{ origin, update }, ...others] = pending.offers;
+      const sources = pending.offers.map((offer) => this.#deps.listener.sourceOf(offer.origin));
+      const isEnded = sources.every((source) => ended.has(source));
+      for (const source of sources) ended.add(source);
+      if (others.length > 0) {
+        if (!isEnded) this.#deps.listener.scattered(pending.offers.map((offer) => offer.origin));
+      } else if (verdict) this.#deps.listener.refused(origin, pending.bytes ?? update, verdict);
     }
     this.#tellSettled();
   }
 
+  /** What is already durable is not judged again. */
+  #judged({ offers, bytes }: Pending<Origin>): PassedTogether | Refusal {
+    if (!bytes) return { ok: true, news: false };
+    if (offers.length > 1) return this.gate.judgeTogether(offers.map(partOf));
+    const [{ sender }] = offers;
+    const verdict = this.gate.judge(bytes, sender.memberId, sender.scope);
+    return verdict.ok ? takenOf(verdict, sender) : verdict;
+  }
+
   #release(change: DurableChange | null): void {
-    const origins = this.#handed.map(({ origin }) => origin);
+    const origins = this.#handed.flatMap(({ offers }) => offers.map(({ origin }) => origin));
     this.#handed = [];
     this.#deps.listener.durable(origins, change);
     this.#tellSettled();
@@ -538,6 +574,23 @@ export class BoardState<Origin> implements Writer {
     return [...this.#handed, ...this.#waiting].flatMap(({ bytes }) => bytes ?? []);
   }
 }
+
+/** The same as of what more than one brought. */
+function takenOf(verdict: Passed & { ok: true }, { memberId }: Sender): PassedTogether {
+  if (!verdict.news) return verdict;
+  const { changed, clients, ...rest } = verdict;
+  return {
+    ...rest,
+    changed: new Map(changed.map((key) => [key, memberId])),
+    clients: new Map(clients.map((id) => [id, memberId])),
+  };
+}
+
+const partOf = ({ update, sender: { memberId, scope } }: Offer<unknown>): Part => ({
+  update,
+  member: memberId,
+  scope,
+});
 
 /** Postgres' copy of what the book shows. */
 export function bookLine({ board: { play } }: Projection): BookLine {

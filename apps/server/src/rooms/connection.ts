@@ -112,7 +112,7 @@ export class Connection implements SocketOwner {
   /** Does something with a frame that came before all that waits: now, or as soon as nothing is held. */
   next(work: () => void): void {
     if (this.#closed) return;
-    if (this.#isBusy) this.#waiting = [work, ...(this.#waiting ?? [])];
+    if (this.isBusy) this.#waiting = [work, ...(this.#waiting ?? [])];
     else work();
   }
 
@@ -179,7 +179,7 @@ export class Connection implements SocketOwner {
     this.#durable += durable;
     this.#direct();
     // In a turn of their own: others have written meanwhile, and somebody is told of this just now.
-    if (this.#waiting && !this.#isBusy) setImmediate(() => this.#handOver());
+    if (this.#waiting && !this.isBusy) setImmediate(() => this.#handOver());
   }
 
   refuse(refusal: Refusal): void {
@@ -214,7 +214,7 @@ export class Connection implements SocketOwner {
       return;
     }
     const bytes = new Uint8Array(data);
-    if (this.#listener && !this.#isBusy && !this.#waiting) this.#listener.receive(this, bytes);
+    if (this.#listener && !this.isBusy && !this.#waiting) this.#listener.receive(this, bytes);
     else this.#keep(bytes);
   }
 
@@ -227,7 +227,7 @@ export class Connection implements SocketOwner {
   }
 
   /** Nothing of it is taken for now. */
-  get #isBusy(): boolean {
+  get isBusy(): boolean {
     return this.#holds > 0 || this.#received - this.#durable >= maxUnsavedUpdates;
   }
 
@@ -243,19 +243,19 @@ export class Connection implements SocketOwner {
   #direct(): void {
     if (this.#closed) return;
     const waiting = this.#waiting?.length ?? 0;
-    const stop = this.#isBusy || waiting >= this.#deps.limits.maxWaitingFrames;
+    const stop = this.isBusy || waiting >= this.#deps.limits.maxWaitingFrames;
     if (stop && !this.#socket.isPaused) this.#socket.pause();
     else if (!stop && this.#socket.isPaused) this.#socket.resume();
   }
 
   #handOver(): void {
     const waiting = this.#waiting;
-    if (!waiting || !this.#listener || this.#isBusy) return;
+    if (!waiting || !this.#listener || this.isBusy) return;
     // Whatever handing over brings about finds nothing to hand over.
     this.#waiting = null;
     let next = 0;
     // What is handed over may make the listener ask for a pause, or close.
-    while (next < waiting.length && !this.#isBusy && !this.#closed) {
+    while (next < waiting.length && !this.isBusy && !this.#closed) {
       const first = waiting[next] as Uint8Array | (() => void);
       next += 1;
       if (typeof first === 'function') {

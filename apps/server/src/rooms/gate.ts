@@ -1,16 +1,12 @@
 import { absorb } from '@stemline/board/absorb';
 import type { EditScope } from '@stemline/board/edit-scope';
 import type { ElementKey } from '@stemline/board/element-key';
-import {
-  type Accepted,
-  judge,
-  type Refusal,
-  type Trial,
-  type Verdict,
-} from '@stemline/board/judge';
+import { judge } from '@stemline/board/judge';
+import { type AcceptedTogether, judgeTogether, type Part } from '@stemline/board/judge-together';
 import { maxWritersOfMember } from '@stemline/board/limits';
 import { type MapRoot, notesRoot } from '@stemline/board/schema';
 import { Shadow } from '@stemline/board/shadow';
+import type { Accepted, Refusal, Verdict } from '@stemline/board/verdict';
 import * as Y from 'yjs';
 
 /** Owner of the client ids the server itself wrote with; no member has it. */
@@ -21,6 +17,8 @@ export type Passed =
   /** The board has all of it already. */
   | { ok: true; news: false }
   | (Refusal & { ok: false });
+
+export type PassedTogether = (AcceptedTogether & { news: true }) | { ok: true; news: false };
 
 export interface GateDeps {
   /** Everything accepted so far, as one update. */
@@ -60,14 +58,16 @@ export class Gate {
     const shadow = this.#open();
     const tooLarge = this.#whyTooLarge(update, shadow);
     if (tooLarge) return tooLarge;
-    const verdict = this.#try({
-      shadow,
-      update,
-      member,
-      clients: (clientId) => this.#boundTo(clientId),
-      mayBring: () => this.#mayBring(member),
-      scope,
-    });
+    const verdict = this.#try(() =>
+      judge({
+        shadow,
+        update,
+        member,
+        clients: (clientId) => this.boundTo(clientId),
+        mayBring: () => this.#mayBring(member),
+        scope,
+      }),
+    );
     if (!verdict.ok) {
       if (verdict.shadow === 'dirty') shadow.rebuild(this.#deps.accepted());
       return verdict;
@@ -78,7 +78,32 @@ export class Gate {
     return { ...verdict, news: true };
   }
 
-  /** The same on another state of the board, which nothing that is accepted here touches. */
+  /** The same of what several members wrote on each other's words: all of it or nothing (R112). */
+  judgeTogether(parts: readonly Part[]): PassedTogether | Refusal {
+    const shadow = this.#open();
+    for (const { update } of parts) {
+      const tooLarge = this.#whyTooLarge(update, shadow);
+      if (tooLarge) return tooLarge;
+    }
+    const verdict = this.#try(() =>
+      judgeTogether({
+        shadow,
+        parts,
+        clients: (clientId) => this.boundTo(clientId),
+        mayBring: (member) => this.#mayBring(member),
+      }),
+    );
+    if (!verdict.ok) {
+      if (verdict.shadow === 'dirty') shadow.rebuild(this.#deps.accepted());
+      return verdict;
+    }
+    if (!verdict.news) return { ok: true, news: false };
+    this.#size += verdict.update.byteLength;
+    for (const [clientId, member] of verdict.clients) this.#deps.clients.set(clientId, member);
+    return { ...verdict, news: true };
+  }
+
+  /** The same as `judge` on another state of the board, which nothing that is accepted here touches. */
   tryOn(
     state: Uint8Array,
     update: Uint8Array,
@@ -86,9 +111,9 @@ export class Gate {
     scope: EditScope,
   ): { verdict: Verdict; ydoc: Y.Doc; end: () => void } {
     const shadow = new Shadow(state);
-    const clients = (clientId: number): string | undefined => this.#boundTo(clientId);
+    const clients = (clientId: number): string | undefined => this.boundTo(clientId);
     const mayBring = (): number => this.#mayBring(member);
-    const verdict = this.#try({ shadow, update, member, clients, mayBring, scope });
+    const verdict = this.#try(() => judge({ shadow, update, member, clients, mayBring, scope }));
     return { verdict, ydoc: shadow.ydoc, end: () => shadow.destroy() };
   }
 
@@ -118,9 +143,9 @@ export class Gate {
     );
   }
 
-  /** Whether what is accepted of a client id goes beyond this clock. */
-  reaches(clientId: number, clock: number): boolean {
-    return Y.getState(this.#open().ydoc.store, clientId) > clock;
+  /** How many clocks of a client id are accepted. */
+  reached(clientId: number): number {
+    return Y.getState(this.#open().ydoc.store, clientId);
   }
 
   close(): void {
@@ -138,9 +163,9 @@ export class Gate {
   }
 
   /** What cannot be judged is refused: nobody else may suffer from it. */
-  #try(trial: Trial): Verdict {
+  #try<V extends { ok: true }>(trial: () => V | Refusal): V | Refusal {
     try {
-      return judge(trial);
+      return trial();
     } catch (error) {
       this.#deps.onFault(error);
       return {
@@ -163,7 +188,8 @@ export class Gate {
     return maxWritersOfMember - has;
   }
 
-  #boundTo(clientId: number): string | undefined {
+  /** Whose a client id is, by what is stored or by who speaks under it; undefined: nobody's yet. */
+  boundTo(clientId: number): string | undefined {
     const bound = this.#deps.clients.get(clientId);
     if (bound !== undefined) return bound ?? theServer;
     return this.#deps.present(clientId) ?? undefined;

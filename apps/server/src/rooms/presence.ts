@@ -75,6 +75,11 @@ export class Presence {
     return this.#elsewhere.of(clientId)?.member ?? this.#seen.ownerOf(clientId);
   }
 
+  /** Whether the client id of a connection is known. */
+  speaks(connection: Connection): boolean {
+    return this.#speakers.has(connection);
+  }
+
   /** Whether this is the client id of this very connection. */
   speaksFor(connection: Connection, clientId: number): boolean {
     return this.#speakers.get(connection)?.clientId === clientId;
@@ -230,7 +235,7 @@ export class Presence {
       const isNews = entry.clock > told && !isNull(entry.json);
       // His other page's, which says it itself.
       const isHis = owner.pass.member.id === connection.pass.member.id;
-      if (isNews && !isHis) this.#doubt(connection, entry);
+      if (isNews && !isHis) this.#doubt(connection, entry.clientId, entry.clock);
       return null;
     }
     // Told by another server, whose clock may be ahead of ours.
@@ -243,7 +248,7 @@ export class Presence {
   }
 
   /** Nothing of it is shown either way; of a connection that is in doubt already, nothing more is asked. */
-  #doubt(connection: Connection, { clientId, clock }: PresenceEntry): void {
+  #doubt(connection: Connection, clientId: number, clock: number): void {
     if (this.#doubts.has(connection)) return;
     // Once more is read before: after a pause of the whole process it may lie there already.
     const timer = setTimeout(() => {
@@ -256,7 +261,10 @@ export class Presence {
     if (!this.#doubts.delete(connection)) return;
     const owner = this.#byId.get(clientId);
     const speaker = owner && this.#speakers.get(owner);
-    if (speaker && speaker.heard < clock) this.#deps.onForged(connection);
+    if (!speaker || speaker.heard >= clock) return;
+    // He may have shown it: nothing is read of him now.
+    if (owner.isBusy) this.#doubt(connection, clientId, clock);
+    else this.#deps.onForged(connection);
   }
 
   #reckon(speaker: Speaker): void {

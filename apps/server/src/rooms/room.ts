@@ -1,7 +1,9 @@
 import type { BoardPlay } from '@stemline/board/board-play';
-import type { Refusal as JudgeRefusal } from '@stemline/board/judge';
 import { maxWritersOfUpdate } from '@stemline/board/limits';
+import { mentionsIn } from '@stemline/board/mentions';
+import { writersOf } from '@stemline/board/own-words';
 import { lags } from '@stemline/board/packed';
+import type { Refusal as JudgeRefusal } from '@stemline/board/verdict';
 import { close } from '@stemline/protocol/close';
 import { encodeMessage } from '@stemline/protocol/codec';
 import {
@@ -28,13 +30,14 @@ import {
   readFrame,
   updateFrame,
 } from './frames.ts';
+import { isEmpty } from './gate.ts';
 import type { RoomLimits } from './limits.ts';
 import type { LoadedBoard } from './load.ts';
 import type { Log } from './log.ts';
 import type { RoomMetrics } from './metrics.ts';
 import type { Outbox } from './outbox.ts';
 import { type Packed, pack } from './packed.ts';
-import { Premature } from './premature.ts';
+import { Premature, type Sent } from './premature.ts';
 import { Presence } from './presence.ts';
 import type { Quarantine } from './quarantine.ts';
 import type { Refusal } from './refusal.ts';
@@ -93,8 +96,12 @@ const savedForOthersMs = 1_000;
 const maxWaitsOfUpdate = 8;
 /** so long when it builds on them, and as long again for the answer of whoever is asked once more, milliseconds, */
 const builtOnPatienceMs = 2_000;
-/** and so long when they are in it as if they were its sender's: they were sent before it. */
+/** so long when they are in it as if they were its sender's: they were sent before it, */
 const othersPatienceMs = 250;
+/** and so long when they are in his answer to the sync: whoever wrote them may be on his way back to the room too. */
+const returnPatienceMs = 4_000;
+/** So long an answer to the sync waits with words under ids that nobody knows, for whoever may show that they are his. */
+const strangersPatienceMs = 1_000;
 /** Bytes by which a client's state vector may exceed the board's: more than all the new writers it may bring take. */
 const maxForeignVectorBytes = 20 * maxWritersOfUpdate;
 
@@ -112,8 +119,10 @@ export class Room implements Listener {
   /** What came from connections that have not answered the room's sync yet; who has is in it no more. */
   readonly #early = new Map<Connection, Early>();
   readonly #premature: Premature;
-  /** How often what a connection sent last had to wait for others; infinite: he was asked again for all he has. */
+  /** How often what a connection sent last had to wait for others, */
   readonly #waits = new Map<Connection, number>();
+  /** and who was asked again for all he has. */
+  readonly #asked = new Set<Connection>();
   /** Who has not been told yet that more is durable. */
   readonly #savedDue = new Set<Connection>();
   #savedTimer: NodeJS.Timeout | null = null;
@@ -163,6 +172,9 @@ export class Room implements Listener {
       listener: {
         durable: (origins, change) => this.#durable(origins, change),
         refused: (origin, update, refusal) => this.#refuseLate(origin, update, refusal),
+        scattered: (origins) => {
+          for (const { connection } of origins) connection?.refuse('storeAway');
+        },
         sourceOf: (origin) => origin.connection ?? origin,
         behind: () => this.#setBehind(true),
         gone: () => this.#closeAll('unknownBoard'),
@@ -171,8 +183,14 @@ export class Room implements Listener {
       },
     });
     this.#premature = new Premature({
-      reaches: (clientId, clock) => this.#board.gate.reaches(clientId, clock),
+      limits,
+      reached: (clientId) => this.#board.gate.reached(clientId),
+      ownerOf: (clientId) => this.#board.gate.boundTo(clientId) ?? null,
       isHere: (clientId) => this.#presence.has(clientId),
+      onCame: (connection, sent) => this.#later(connection, () => this.#change(connection, sent)),
+      onTogether: (group) => this.#changeTogether(group),
+      onOutwaited: (connection, sent, refusal) =>
+        this.#later(connection, () => this.#outwaited(connection, sent, refusal)),
     });
     this.#rules = new RuleCheck({
       board: this.#board,
@@ -338,6 +356,7 @@ export class Room implements Listener {
       case 'presence': {
         const refusal = this.#presence.receive(connection, frame.entries);
         if (refusal) this.#turnAway(connection, refusal, 'presence');
+        else this.#premature.progressed();
         break;
       }
       case 'presenceRequest':
@@ -366,6 +385,7 @@ export class Room implements Listener {
     this.#early.delete(connection);
     this.#premature.left(connection);
     this.#waits.delete(connection);
+    this.#asked.delete(connection);
     this.#presence.leave(connection);
     this.#premature.progressed();
     this.#noteRest();
@@ -427,7 +447,8 @@ export class Room implements Listener {
       stateVector: () => this.#board.stateVector,
       onReady: (update, frames) => {
         this.#early.delete(connection);
-        this.#later(connection, () => this.#change(connection, update, frames));
+        const sent: Sent = { update, frames, kind: 'answer' };
+        this.#later(connection, () => this.#hearNext(connection, sent));
       },
       onTooMany: () => this.#turnAway(connection, 'tooMany', 'edits before the answer to the sync'),
     });
@@ -436,14 +457,29 @@ export class Room implements Listener {
   /** Until a connection has answered the room's sync, its edits wait for that answer (R24). */
   #hear(connection: Connection, { kind, update }: ClientFrame & { update: Uint8Array }): void {
     const early = this.#early.get(connection);
-    if (!early) this.#change(connection, update);
+    if (!early) this.#hearNext(connection, { update, frames: 1, kind: 'change' });
     else if (kind === 'answer') early.answered(update);
     else early.keep(update);
   }
 
-  /** `frames`: so many changing frames of the client are in it. */
-  #change(connection: Connection, update: Uint8Array, frames = 1): void {
+  /** In the order in which it was sent: behind what waits for others' words (R112). */
+  #hearNext(connection: Connection, sent: Sent): void {
+    if (!this.#premature.has(connection)) this.#change(connection, sent);
+    else if (!this.#premature.keep(connection, sent))
+      this.#turnAway(connection, 'tooMany', 'edits while others are waited for');
+  }
+
+  /** Ahead of all that comes by its line from now on. */
+  #hearAgain(connection: Connection, [first, ...rest]: readonly Sent[]): void {
+    this.#later(connection, () => {
+      if (first) this.#hearNext(connection, first);
+      if (rest.length > 0) this.#hearAgain(connection, rest);
+    });
+  }
+
+  #change(connection: Connection, sent: Sent): void {
     if (connection.closed) return;
+    const { update, frames } = sent;
     if (this.#board.isFull) {
       this.#closeAll('storeAway');
       return;
@@ -452,12 +488,16 @@ export class Room implements Listener {
     const waitMs = this.#deps.costlyUpdates.waitMs(connection.pass.member.id);
     // Judged a second time with the store at hand, it has waited: that refusal has to be said.
     if (waitMs > 0 && !isCaughtUp) {
-      this.#changeLater(connection, update, frames, waitMs);
+      this.#changeLater(connection, sent, waitMs);
+      return;
+    }
+    if (sent.kind === 'answer' && this.#hasStrangers(connection, update)) {
+      this.#premature.wait(connection, sent, strangersPatienceMs, null);
       return;
     }
     const fits = this.#board.fit(update);
     if (fits === null) {
-      void this.#rebase(connection, update, frames);
+      void this.#rebase(connection, sent);
       return;
     }
     const at = performance.now();
@@ -471,6 +511,7 @@ export class Room implements Listener {
     if (!refusal) {
       this.#deps.costlyUpdates.taken(connection.pass.member.id, took);
       this.#waits.delete(connection);
+      this.#asked.delete(connection);
       this.#premature.progressed();
       connection.count({ received: frames });
       return;
@@ -478,14 +519,26 @@ export class Room implements Listener {
     // What only came too soon is paid for once it is refused for good: it is not tried often.
     const isPremature = this.#isPremature(connection, refusal);
     if (!isPremature) this.#deps.costlyUpdates.refused(connection.pass.member.id, took);
-    if (this.#peers && !isCaughtUp) void this.#judgeCaughtUp(connection, update, frames);
-    else if (isPremature) this.#changeInTime(connection, update, frames, refusal);
+    if (this.#peers && !isCaughtUp) void this.#judgeCaughtUp(connection, sent);
+    else if (isPremature) this.#changeInTime(connection, sent, refusal);
     else this.#refuse(connection, update, refusal);
   }
 
+  /** Whether some of it is under ids that nobody has shown to be his: colleagues' of the same browser, or the sender's own of earlier. */
+  #hasStrangers(connection: Connection, update: Uint8Array): boolean {
+    if (!this.#presence.speaks(connection) || isEmpty(update)) return false;
+    const { gate } = this.#board;
+    const mentions = mentionsIn(update);
+    if (!mentions) return false;
+    return writersOf(mentions, (id) => gate.reached(id)).some(
+      (id) => gate.boundTo(id) === undefined,
+    );
+  }
+
   /** The pages of one browser tell each other of an edit before it is here, whoever is signed in there. */
-  #isPremature(connection: Connection, { awaits }: JudgeRefusal): boolean {
+  #isPremature(connection: Connection, { code, awaits }: JudgeRefusal): boolean {
     if ((this.#waits.get(connection) ?? 0) > maxWaitsOfUpdate) return false;
+    if (code === 'pending' && this.#asked.has(connection)) return false;
     return [...awaits].some(([id, { isGap }]) => {
       if (this.#presence.speaksFor(connection, id)) return false;
       if (this.#presence.has(id)) return true;
@@ -493,40 +546,72 @@ export class Room implements Listener {
     });
   }
 
-  /**
-   * Once those whose words it waits for have brought them. If they do not, whoever builds on them has them
-   * all the same, and is asked for all that is new (R112).
-   */
-  #changeInTime(
+  /** Once those whose words it waits for have brought them, or with them (R112). */
+  #changeInTime(connection: Connection, sent: Sent, refusal: JudgeRefusal): void {
+    this.#waits.set(connection, (this.#waits.get(connection) ?? 0) + 1);
+    const patience = refusal.code === 'pending' ? builtOnPatienceMs : othersPatienceMs;
+    this.#premature.wait(
+      connection,
+      sent,
+      sent.kind === 'change' ? patience : returnPatienceMs,
+      refusal,
+    );
+  }
+
+  /** What several wrote on each other's words while nobody could bring them here. */
+  #changeTogether(group: ReadonlyMap<Connection, Sent>): boolean {
+    if (this.#board.isFull) return false;
+    const at = performance.now();
+    const offers = [...group].map(([connection, { update, frames }]) => ({
+      update: this.#board.fit(update),
+      sender: senderOf(connection),
+      origin: { connection, frames, at, rebased: false },
+    }));
+    const [first, ...others] = offers.flatMap((offer) =>
+      offer.update ? [{ ...offer, update: offer.update }] : [],
+    );
+    if (!first || others.length + 1 < offers.length) return false;
+    const refusal = this.#board.offerTogether([first, ...others]);
+    const took = performance.now() - at;
+    if (refusal) {
+      this.#deps.costlyUpdates.refused(first.sender.memberId, took);
+      return false;
+    }
+    for (const [connection, { frames }] of group) {
+      this.#deps.costlyUpdates.taken(connection.pass.member.id, took / group.size);
+      this.#waits.delete(connection);
+      this.#asked.delete(connection);
+      connection.count({ received: frames });
+    }
+    return true;
+  }
+
+  /** Whoever builds on what did not come has it all the same, and is asked once more for all that is new (R112). */
+  #outwaited(
     connection: Connection,
-    update: Uint8Array,
-    frames: number,
-    refusal: JudgeRefusal,
+    [first, ...rest]: readonly Sent[],
+    refusal: JudgeRefusal | null,
   ): void {
-    const waits = this.#waits.get(connection) ?? 0;
-    this.#waits.set(connection, waits + 1);
-    const release = connection.hold();
-    const isPending = refusal.code === 'pending';
-    const patience = isPending ? builtOnPatienceMs : othersPatienceMs;
-    const goOn = (came: boolean): void => {
-      if (came) this.#change(connection, update, frames);
-      else if (isPending && Number.isFinite(waits)) {
-        this.#waits.set(connection, Number.POSITIVE_INFINITY);
-        const early = this.#earlyOf(connection, builtOnPatienceMs);
-        this.#early.set(connection, early);
-        early.keep(update, frames);
-        connection.send(pack(askFrame(this.#board.stateVector)));
-      } else this.#refuse(connection, update, refusal);
-    };
-    this.#premature.wait(connection, refusal.awaits, patience, (came) => {
-      this.#later(connection, () => goOn(came));
-      release();
-    });
+    if (!first) return;
+    if (refusal === null) {
+      this.#hearAgain(connection, [{ ...first, kind: 'lateAnswer' }, ...rest]);
+      return;
+    }
+    if (refusal.code !== 'pending') {
+      this.#refuse(connection, first.update, refusal);
+      return;
+    }
+    this.#asked.add(connection);
+    const early = this.#earlyOf(connection, builtOnPatienceMs);
+    this.#early.set(connection, early);
+    for (const { update, frames } of [first, ...rest]) early.keep(update, frames);
+    connection.send(pack(askFrame(this.#board.stateVector)));
   }
 
   /** What he wrote before took long to judge: the others come first (R76). */
-  #changeLater(connection: Connection, update: Uint8Array, frames: number, waitMs: number): void {
-    const waitsNoMore = this.#deps.costlyUpdates.keep(connection.pass.member.id, update.byteLength);
+  #changeLater(connection: Connection, sent: Sent, waitMs: number): void {
+    const bytes = sent.update.byteLength;
+    const waitsNoMore = this.#deps.costlyUpdates.keep(connection.pass.member.id, bytes);
     if (!waitsNoMore) {
       this.#turnAway(connection, 'tooMany', 'edits while earlier ones are paid for');
       return;
@@ -536,7 +621,7 @@ export class Room implements Listener {
       forget();
       waitsNoMore();
       // Ahead of what came after it, which the release hands over.
-      this.#later(connection, () => this.#change(connection, update, frames));
+      this.#later(connection, () => this.#change(connection, sent));
       release();
     }, waitMs);
     const forget = connection.onEnd(() => {
@@ -549,11 +634,11 @@ export class Room implements Listener {
    * Nobody is refused for what this server lacks: a coach who comes from another one may bring what only
    * that one had until now. The store has it, and is asked before a refusal stands (R101).
    */
-  async #judgeCaughtUp(connection: Connection, update: Uint8Array, frames: number): Promise<void> {
+  async #judgeCaughtUp(connection: Connection, sent: Sent): Promise<void> {
     const release = connection.hold();
     try {
       await this.#board.catchingUp.now();
-      this.#later(connection, () => this.#changeCaughtUp(connection, update, frames));
+      this.#later(connection, () => this.#changeCaughtUp(connection, sent));
     } catch {
       // The reading itself has told why.
       connection.refuse('storeAway');
@@ -562,10 +647,10 @@ export class Room implements Listener {
     }
   }
 
-  #changeCaughtUp(connection: Connection, update: Uint8Array, frames: number): void {
+  #changeCaughtUp(connection: Connection, sent: Sent): void {
     this.#caughtUpFor = connection;
     try {
-      this.#change(connection, update, frames);
+      this.#change(connection, sent);
     } finally {
       this.#caughtUpFor = null;
     }
@@ -575,7 +660,7 @@ export class Room implements Listener {
    * He wrote on the board as it was before the packing. What that comes to on the whole board is written
    * here in his name; then he has to open the board afresh, and nothing more is read of this copy (R86).
    */
-  async #rebase(connection: Connection, update: Uint8Array, frames: number): Promise<void> {
+  async #rebase(connection: Connection, { update, frames }: Sent): Promise<void> {
     connection.hold();
     try {
       await this.#board.catchingUp.now();

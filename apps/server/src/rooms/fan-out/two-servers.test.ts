@@ -176,6 +176,9 @@ class Server {
             if (change.commit) tell(change.commit);
           },
           refused: (_origin, _update, { why }) => expect.fail(`refused: ${why}`),
+          scattered: () => {
+            throw new Error('nothing was accepted together');
+          },
           sourceOf: (origin) => origin,
           behind: () => undefined,
           gone: () => expect.fail('gone'),
