@@ -22,7 +22,9 @@ export interface PrematureDeps {
   reached: (clientId: number) => number;
   /** Whose client id it is; null: nobody's yet. */
   ownerOf: (clientId: number) => string | null;
-  /** Whether somebody is on the board under this client id. */
+  /** Who is on the board under this client id, through this server. */
+  speakerOf: (clientId: number) => Connection | undefined;
+  /** Whether somebody is on the board under this client id, through any server. */
   isHere: (clientId: number) => boolean;
   /** What this waited for came: it is to be judged, ahead of all that still waits. */
   onCame: (connection: Connection, sent: Sent) => void;
@@ -45,12 +47,16 @@ interface Waiting {
   timer: NodeJS.Timeout;
   /** How often the first was tried together with others, in vain. */
   tries: number;
+  /** How often it was given as long again, because nothing is read of somebody for now. */
+  delays: number;
   /** Its turn comes when nothing holds it any more. */
   isDue: boolean;
 }
 
 /** In vain, an update is tried together with others so often at most: each time more of them may be there. */
 const maxTries = 4;
+/** Because nothing is read of somebody, it is given as long again so often at most. */
+const maxDelays = 10;
 /** So many times as long as it took to look, nobody looks again: much may wait, and the others go on. */
 const shareOfLooking = 4;
 
@@ -85,6 +91,7 @@ export class Premature {
       patienceMs,
       timer: this.#timer(connection, patienceMs),
       tries: 0,
+      delays: 0,
       isDue: false,
     });
     this.progressed();
@@ -193,6 +200,7 @@ export class Premature {
     waiting.timer = this.#timer(connection, waiting.patienceMs);
     waiting.refusal = null;
     waiting.tries = 0;
+    waiting.delays = 0;
   }
 
   /** Those of whom something may be taken now. */
@@ -236,6 +244,18 @@ export class Premature {
     };
   }
 
+  /** Whether nothing is read for now of somebody whose words are missing here: he may have sent them. */
+  #isHeldUp(): boolean {
+    const { reached, speakerOf } = this.#deps;
+    return [...this.#waiting.values()].some(({ sent }) =>
+      sent.some(({ mentions }) =>
+        [...(mentions?.needs ?? [])].some(
+          ([id, clock]) => clock >= reached(id) && speakerOf(id)?.isBusy,
+        ),
+      ),
+    );
+  }
+
   #timer(connection: Connection, patienceMs: number): NodeJS.Timeout {
     // Once more is read before: after a pause of the whole process it may lie there already.
     const timer = setTimeout(
@@ -248,6 +268,11 @@ export class Premature {
   #outwaited(connection: Connection, timer: NodeJS.Timeout): void {
     const waiting = this.#waiting.get(connection);
     if (waiting?.timer !== timer) return;
+    if (waiting.delays < maxDelays && this.#isHeldUp()) {
+      waiting.delays += 1;
+      waiting.timer = this.#timer(connection, waiting.patienceMs);
+      return;
+    }
     this.left(connection);
     this.#deps.onOutwaited(connection, waiting.sent, waiting.refusal);
   }

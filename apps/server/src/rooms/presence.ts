@@ -85,6 +85,11 @@ export class Presence {
     return this.#speakers.get(connection)?.clientId === clientId;
   }
 
+  /** Who speaks under this client id through this server. */
+  speakerOf(clientId: number): Connection | undefined {
+    return this.#byId.get(clientId);
+  }
+
   /** Whether somebody is on the board under this id. */
   has(clientId: number): boolean {
     return this.#byId.has(clientId) || this.#elsewhere.of(clientId) !== null;

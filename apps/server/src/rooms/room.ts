@@ -186,6 +186,7 @@ export class Room implements Listener {
       limits,
       reached: (clientId) => this.#board.gate.reached(clientId),
       ownerOf: (clientId) => this.#board.gate.boundTo(clientId) ?? null,
+      speakerOf: (clientId) => this.#presence.speakerOf(clientId),
       isHere: (clientId) => this.#presence.has(clientId),
       onCame: (connection, sent) => this.#later(connection, () => this.#change(connection, sent)),
       onTogether: (group) => this.#changeTogether(group),
