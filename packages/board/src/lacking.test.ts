@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import * as Y from 'yjs';
 import { lacking } from './lacking.ts';
+import { mentionsOf } from './mentions.ts';
 import { newDocument } from './schema.ts';
 
 /** Two pages that show each other everything, and each update of theirs. */
@@ -26,9 +27,9 @@ describe('what an update lacks', () => {
     one.getMap('spots').set('H', [0, 0]);
     other.getMap('spots').set('H', [1, 0]);
     const board = newDocument(3);
-    expect(lacking(made[0] as Uint8Array, board).size).toBe(0);
+    expect(lacking(mentionsOf(made[0] as Uint8Array), board).size).toBe(0);
     Y.applyUpdate(board, made[0] as Uint8Array);
-    expect(lacking(made[1] as Uint8Array, board).size).toBe(0);
+    expect(lacking(mentionsOf(made[1] as Uint8Array), board).size).toBe(0);
   });
 
   it('is the words of another that it overwrites, nests in or deletes', () => {
@@ -38,8 +39,12 @@ describe('what an update lacks', () => {
     other.getMap('spots').set('X', [1, 0]);
     one.getMap('spots').delete('X');
     const board = newDocument(3);
-    expect([...lacking(made[1] as Uint8Array, board)]).toEqual([[1, { clock: 0, isGap: false }]]);
-    expect([...lacking(made[3] as Uint8Array, board)]).toEqual([[2, { clock: 1, isGap: false }]]);
+    expect([...lacking(mentionsOf(made[1] as Uint8Array), board)]).toEqual([
+      [1, { clock: 0, isGap: false }],
+    ]);
+    expect([...lacking(mentionsOf(made[3] as Uint8Array), board)]).toEqual([
+      [2, { clock: 1, isGap: false }],
+    ]);
   });
 
   it('is what it leaves out under an id that it writes with itself', () => {
@@ -47,7 +52,9 @@ describe('what an update lacks', () => {
     for (const x of [1, 2, 3]) one.getMap('spots').set('H', [x, 0]);
     const board = newDocument(3);
     const holed = Y.mergeUpdates([made[0], made[2]] as Uint8Array[]);
-    expect([...lacking(made[2] as Uint8Array, board)]).toEqual([[1, { clock: 1, isGap: true }]]);
-    expect([...lacking(holed, board)]).toEqual([[1, { clock: 1, isGap: true }]]);
+    expect([...lacking(mentionsOf(made[2] as Uint8Array), board)]).toEqual([
+      [1, { clock: 1, isGap: true }],
+    ]);
+    expect([...lacking(mentionsOf(holed), board)]).toEqual([[1, { clock: 1, isGap: true }]]);
   });
 });

@@ -1,5 +1,5 @@
 import * as Y from 'yjs';
-import { mentionsOf, reachOf } from './mentions.ts';
+import { type Mentions, reachOf } from './mentions.ts';
 
 /** What an update needs of a client id and neither brings nor finds. */
 export interface Lack {
@@ -10,8 +10,7 @@ export interface Lack {
 }
 
 /** What an update builds on, deletes or leaves out that the document had not before it, by client id. */
-export function lacking(update: Uint8Array, { store }: Y.Doc): ReadonlyMap<number, Lack> {
-  const { brings, needs } = mentionsOf(update);
+export function lacking({ brings, needs }: Mentions, { store }: Y.Doc): ReadonlyMap<number, Lack> {
   const lacks = new Map<number, Lack>();
   for (const [client, last] of needs) {
     const runs = brings.get(client) ?? [];

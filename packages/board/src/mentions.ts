@@ -14,9 +14,13 @@ export interface Mentions {
   readonly needs: ReadonlyMap<number, number>;
 }
 
+/** An update as Yjs decodes it. */
+export type Decoded = ReturnType<typeof Y.decodeUpdate>;
+
 /** Throws when the update cannot be read. */
-export function mentionsOf(update: Uint8Array): Mentions {
-  const { structs, ds } = Y.decodeUpdate(update);
+export const mentionsOf = (update: Uint8Array): Mentions => mentionsIn(Y.decodeUpdate(update));
+
+export function mentionsIn({ structs, ds }: Decoded): Mentions {
   const brings = new Map<number, Run[]>();
   const needs = new Map<number, number>();
   const need = (client: number, clock: number): void => {
@@ -43,7 +47,7 @@ export function mentionsOf(update: Uint8Array): Mentions {
 }
 
 /** The same; null when the update cannot be read. */
-export function mentionsIn(update: Uint8Array): Mentions | null {
+export function mentionsIfReadable(update: Uint8Array): Mentions | null {
   try {
     return mentionsOf(update);
   } catch {

@@ -1,9 +1,9 @@
 import * as Y from 'yjs';
 import { contradicts } from './contradicts.ts';
 import { creatorClient } from './create.ts';
-import type { Lack } from './lacking.ts';
+import { type Lack, lacking } from './lacking.ts';
 import { maxDeletionsOfUpdate, maxStructsOfUpdate, maxWritersOfUpdate } from './limits.ts';
-import { lastOf } from './mentions.ts';
+import { type Decoded, lastOf, mentionsIn } from './mentions.ts';
 import {
   afresh,
   malformed,
@@ -37,7 +37,7 @@ export function readUpdate({
   clients,
   mayBring,
 }: Omit<Trial, 'scope'>): Read | Objection {
-  let decoded: ReturnType<typeof Y.decodeUpdate>;
+  let decoded: Decoded;
   try {
     decoded = Y.decodeUpdate(update);
   } catch (error) {
@@ -81,6 +81,9 @@ export function readUpdate({
     };
   }
   if (brought > 0 && brought > mayBring()) return tooManyWriters;
+  // Seen before it is tried: afterwards the whole shadow would have to be made anew.
+  const lacks = lacking(mentionsIn(decoded), shadow.ydoc);
+  if (lacks.size > 0) return pendingOn(lacks);
   return { writers: [...writers], structs: structs.length };
 }
 
@@ -97,10 +100,7 @@ function allOf(
 }
 
 /** Deletions are told by client id; of one that neither the board nor the update knows they would wait for ever. */
-function whyNotDelete(
-  { structs, ds }: ReturnType<typeof Y.decodeUpdate>,
-  { store }: Y.Doc,
-): Objection | null {
+function whyNotDelete({ structs, ds }: Decoded, { store }: Y.Doc): Objection | null {
   let runs = 0;
   let own: Set<number> | null = null;
   for (const [client, deleted] of ds.clients) {

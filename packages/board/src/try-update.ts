@@ -13,6 +13,7 @@ import {
   maxWorkOfUpdate,
 } from './limits.ts';
 import { whyMislinked } from './links.ts';
+import { mentionsOf } from './mentions.ts';
 import { readNotes } from './notes/read.ts';
 import { afresh, malformed, messageOf, type Objection, pendingOn } from './objection.ts';
 import type { Projection } from './project.ts';
@@ -44,7 +45,8 @@ export function tryUpdate(
   if ('code' in applied) return applied;
   const { transaction, brought } = applied;
   const { pendingStructs, pendingDs } = shadow.ydoc.store;
-  if (pendingStructs !== null || pendingDs !== null) return pendingOn(lacking(update, shadow.ydoc));
+  if (pendingStructs !== null || pendingDs !== null)
+    return pendingOn(lacking(mentionsOf(update), shadow.ydoc));
   const mislinked = whyMislinked(transaction);
   if (mislinked !== null) return malformed(mislinked);
   const effect = effectOf(transaction, shadow);

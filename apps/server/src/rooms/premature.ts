@@ -1,4 +1,4 @@
-import { type Mentions, mentionsIn } from '@stemline/board/mentions';
+import { type Mentions, mentionsIfReadable } from '@stemline/board/mentions';
 import type { Refusal } from '@stemline/board/verdict';
 import { closedLengths, type Line, neededFor } from './closed-group.ts';
 import type { Connection } from './connection.ts';
@@ -278,7 +278,7 @@ export class Premature {
   }
 }
 
-const kept = (sent: Sent): Kept => ({ ...sent, mentions: mentionsIn(sent.update) });
+const kept = (sent: Sent): Kept => ({ ...sent, mentions: mentionsIfReadable(sent.update) });
 
 const asOne = (sent: readonly Sent[]): Sent => ({
   update: merged(sent.map(({ update }) => update)),

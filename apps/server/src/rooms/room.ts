@@ -1,6 +1,6 @@
 import type { BoardPlay } from '@stemline/board/board-play';
 import { maxWritersOfUpdate } from '@stemline/board/limits';
-import { mentionsIn } from '@stemline/board/mentions';
+import { mentionsIfReadable } from '@stemline/board/mentions';
 import { writersOf } from '@stemline/board/own-words';
 import { lags } from '@stemline/board/packed';
 import type { Refusal as JudgeRefusal } from '@stemline/board/verdict';
@@ -529,7 +529,7 @@ export class Room implements Listener {
   #hasStrangers(connection: Connection, update: Uint8Array): boolean {
     if (!this.#presence.speaks(connection) || isEmpty(update)) return false;
     const { gate } = this.#board;
-    const mentions = mentionsIn(update);
+    const mentions = mentionsIfReadable(update);
     if (!mentions) return false;
     return writersOf(mentions, (id) => gate.reached(id)).some(
       (id) => gate.boundTo(id) === undefined,
