@@ -34,6 +34,8 @@ export const maxPresenceBytes = 4_096;
 export const maxPresenceEntries = 10_000;
 /** Own presence changes a second at which a client is no longer held back but cut off. */
 export const presenceFloodPerSecond = 300;
+/** Turns of a server's loop in a second in which one person sent more frames than are taken of anybody; past it he is cut off. It takes 16,000 frames in that second. */
+export const maxFullTurnsPerSecond = 250;
 /** Bytes of accepted updates that one room may hold while the store cannot be reached. */
 export const maxUnsavedBytes = 8_388_608;
 /** Sockets of one person on one server. */

@@ -8,6 +8,7 @@ import type { RoomMetrics } from './metrics.ts';
 import { type Outbox, Outlet } from './outbox.ts';
 import { type Packed, packWithPing } from './packed.ts';
 import { type Refusal, refusals } from './refusal.ts';
+import type { Sending, Shares } from './shares.ts';
 import type { RoomSocket, SocketOwner } from './socket.ts';
 
 /** Who hears of what a client sends, once its board is loaded. */
@@ -22,6 +23,7 @@ export interface ConnectionDeps {
   metrics: RoomMetrics;
   outbox: Outbox;
   heartbeats: Heartbeats;
+  shares: Shares;
   /** At every heartbeat of one that is alive. */
   onHeartbeat: (connection: Connection) => void;
   onEnded: (connection: Connection) => void;
@@ -39,7 +41,7 @@ const heartbeat = packWithPing(heartbeatFrame);
  * One socket in one room: what it may do, what waits for it, how it ends. There are thousands, so nothing
  * is kept for each that all can share, no list before there is something in it, nor anything of the handshake.
  */
-export class Connection implements SocketOwner {
+export class Connection implements SocketOwner, Sending {
   pass: Pass;
   /** Of its handshake: what the log knows this connection by. */
   readonly requestId: string;
@@ -202,20 +204,29 @@ export class Connection implements SocketOwner {
     this.#waiting = null;
     this.#nextAnswer = null;
     // A paused socket would never read the client's answer to the close.
-    if (this.#socket.isPaused) this.#socket.resume();
+    if (this.#socket.isPaused) this.#deps.shares.goesOnLater(this);
     this.#socket.close(code, reason);
   }
 
   heard(data: ArrayBuffer, isBinary: boolean): void {
-    if (this.#closed) return;
     this.#heard = true;
+    if (this.#closed) {
+      this.#spend();
+      return;
+    }
     if (!isBinary) {
       this.refuse('malformed');
       return;
     }
     const bytes = new Uint8Array(data);
-    if (this.#listener && !this.isBusy && !this.#waiting) this.#listener.receive(this, bytes);
+    const isTaken = !this.isBusy && this.#deps.shares.takes(this);
+    if (isTaken && this.#listener && !this.#waiting) this.#listener.receive(this, bytes);
     else this.#keep(bytes);
+  }
+
+  /** Something came of which nothing is kept. */
+  #spend(): void {
+    if (!this.#deps.shares.takes(this)) this.#socket.pause();
   }
 
   #keep(bytes: Uint8Array): void {
@@ -228,7 +239,18 @@ export class Connection implements SocketOwner {
 
   /** Nothing of it is taken for now. */
   get isBusy(): boolean {
-    return this.#holds > 0 || this.#received - this.#durable >= maxUnsavedUpdates;
+    return (
+      this.#holds > 0 ||
+      this.#received - this.#durable >= maxUnsavedUpdates ||
+      this.#deps.shares.waits(this)
+    );
+  }
+
+  /** It is held, too far ahead of the store, had its share of this turn, or much of it waits for the room (R21, R83, R113). */
+  get #hasEnough(): boolean {
+    if (this.#closed) return this.#deps.shares.waits(this);
+    const waiting = this.#waiting?.length ?? 0;
+    return this.isBusy || waiting >= this.#deps.limits.maxWaitingFrames;
   }
 
   get #isOpen(): boolean {
@@ -239,13 +261,24 @@ export class Connection implements SocketOwner {
     return this.#outlet.lag - this.#answerBytes;
   }
 
-  /** Reads on, or stops: while it is held, too far ahead of the store, or much of it waits for the room (R21, R83). */
+  /** Stops reading, or reads on: in a turn of its own, whatever brought it about. */
   #direct(): void {
     if (this.#closed) return;
-    const waiting = this.#waiting?.length ?? 0;
-    const stop = this.isBusy || waiting >= this.#deps.limits.maxWaitingFrames;
-    if (stop && !this.#socket.isPaused) this.#socket.pause();
-    else if (!stop && this.#socket.isPaused) this.#socket.resume();
+    if (this.#hasEnough) this.#socket.pause();
+    else if (this.#socket.isPaused) this.#deps.shares.goesOnLater(this);
+  }
+
+  goOn(): void {
+    this.#handOver();
+    if (this.#hasEnough) return;
+    // What was read already comes first, and may be enough again.
+    this.#socket.readBuffered();
+    if (!this.#hasEnough) this.#socket.resume();
+  }
+
+  floods(): void {
+    if (this.#closed) this.#socket.terminate();
+    else this.refuse('tooMany');
   }
 
   #handOver(): void {
@@ -262,6 +295,10 @@ export class Connection implements SocketOwner {
         first();
         continue;
       }
+      if (!this.#deps.shares.takes(this)) {
+        next -= 1;
+        break;
+      }
       this.#waitingBytes -= first.byteLength;
       this.#listener.receive(this, first);
     }
@@ -270,8 +307,9 @@ export class Connection implements SocketOwner {
     this.#direct();
   }
 
-  ponged(): void {
+  controlled(): void {
     this.#heard = true;
+    this.#spend();
   }
 
   closes(): void {
@@ -282,6 +320,7 @@ export class Connection implements SocketOwner {
     this.#closed = true;
     this.#waiting = null;
     this.#deps.heartbeats.remove(this);
+    this.#deps.shares.ended(this);
     this.#listener?.left(this);
     this.#deps.onEnded(this);
     const onEnd = this.#onEnd ?? [];

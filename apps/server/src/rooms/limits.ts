@@ -17,6 +17,7 @@ export interface RoomLimits {
   quarantinedPerMinute: number;
   presencePerSecond: number;
   presenceFloodPerSecond: number;
+  maxFullTurnsPerSecond: number;
   maxPresenceBytes: number;
   batchMs: number;
   turnMs: number;

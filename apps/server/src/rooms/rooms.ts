@@ -29,6 +29,7 @@ import { Packer } from './packer.ts';
 import { prismaStore } from './prisma-store.ts';
 import { Quarantine } from './quarantine.ts';
 import { type EditOutcome, Room } from './room.ts';
+import { Shares } from './shares.ts';
 import type { RoomSocket } from './socket.ts';
 import { StaffLooks } from './staff-looks.ts';
 import type { BoardStore } from './store.ts';
@@ -125,6 +126,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
     metrics,
     outbox,
     heartbeats: new Heartbeats(limits.heartbeatMs),
+    shares: new Shares(limits.maxFullTurnsPerSecond),
     onHeartbeat: (here) => void lookAgain(here),
     onEnded(connection) {
       connections.delete(connection);

@@ -11,6 +11,7 @@ import type { RoomLimits } from './limits.ts';
 import type { RoomMetrics } from './metrics.ts';
 import { problemOf, type Refusal, refusals } from './refusal.ts';
 import { RoomSocket } from './socket.ts';
+import { TurnedAway } from './turned-away.ts';
 
 export interface UpgradeDeps {
   access: Access;
@@ -26,6 +27,8 @@ export interface UpgradeDeps {
 
 /** How long a client may take to answer a close before its socket is cut, milliseconds. */
 const closePatience = 3_000;
+/** Pieces of one message. Each is work and none is counted; a browser sends a megabyte in far fewer. */
+const maxFragments = 256;
 /** Refusals that end a socket rather than the handshake, so that a plain client stops (R12). */
 const onSocket: ReadonlySet<Refusal> = new Set([
   'notSignedIn',
@@ -53,6 +56,7 @@ export class Upgrade {
       clientTracking: false,
       perMessageDeflate: false,
       maxPayload: deps.limits.maxFrameBytes,
+      maxFragments,
       closeTimeout: closePatience,
       WebSocket: RoomSocket,
     };
@@ -118,7 +122,7 @@ export class Upgrade {
     }
     this.#deps.metrics.refusedAtDoor(refusal);
     this.#accept(req, socket, head, (opened) => {
-      opened.on('error', ignored);
+      opened.belongTo(new TurnedAway(opened));
       opened.close(refusals[refusal].close, refusals[refusal].title);
     });
   }
