@@ -140,6 +140,41 @@ describe('limits at the door', () => {
     await tired.close();
   });
 
+  it('R14 who makes up cookies counts as his address, and the store is not asked about them', async () => {
+    let asked = 0;
+    const tired = await openStage({
+      prisma: stage.prisma,
+      limits: { refusedUpgradesPerMinute: 3 },
+      wrapSessions: (sessionOf) => (headers) => {
+        asked += 1;
+        return sessionOf(headers);
+      },
+    });
+    const madeUp = (i: number) => {
+      const signature = Buffer.alloc(32, i).toString('base64');
+      return `stemline.session_token=${encodeURIComponent(`session${i}.${signature}`)}`;
+    };
+    for (let i = 0; i < 3; i++)
+      expect((await tired.raw(board, { cookie: madeUp(i) }).closed).code).toBe(4401);
+    expect((await tired.raw(board, { cookie: madeUp(3) }).answered).status).toBe(429);
+    expect(asked).toBe(0);
+    const colleague = tired.raw(board, { cookie: head.cookie });
+    await until('his colleague gets in', () => colleague.frames.length > 0);
+    await tired.close();
+  });
+
+  it('R14 a session that is refused is the same one whatever stands beside it', async () => {
+    const tired = await openStage({
+      prisma: stage.prisma,
+      limits: { refusedUpgradesPerMinute: 3 },
+    });
+    const cookie = (i: number) => `other=${i}; ${player.cookie}`;
+    for (let i = 0; i < 3; i++)
+      expect((await tired.raw(board, { cookie: cookie(i) }).closed).code).toBe(4403);
+    expect((await tired.raw(board, { cookie: cookie(3) }).answered).status).toBe(429);
+    await tired.close();
+  });
+
   it('R14 a person has so many sockets and no more', async () => {
     const narrow = await openStage({ prisma: stage.prisma, limits: { maxSocketsPerUser: 2 } });
     const [one, two] = [{}, {}].map(() => narrow.raw(board, { cookie: head.cookie }));

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import type { Logger } from 'pino';
 import { collectDefaultMetrics } from 'prom-client';
 import { createAuth } from './accounts/auth.ts';
-import { sessionReader } from './accounts/session.ts';
+import { sessionReader, tokenReader } from './accounts/session.ts';
 import { createApp } from './api/app.ts';
 import type { Deps } from './api/context.ts';
 import { refuseBrokenOff } from './backup/restore.ts';
@@ -82,6 +82,7 @@ export async function startServer(
     const rooms = createRooms({
       prisma,
       sessionOf,
+      signedToken: tokenReader(auth),
       allowsOrigin: originCheck(publicUrl),
       log: log.child({ part: 'rooms' }),
       trustProxy: env.TRUST_PROXY,

@@ -6,7 +6,11 @@ import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 import { handPlay } from '@stemline/testkit/plays';
 import pino from 'pino';
 import { Registry } from 'prom-client';
-import { type SessionOf, sessionReader } from '../../../apps/server/src/accounts/session.ts';
+import {
+  type SessionOf,
+  sessionReader,
+  tokenReader,
+} from '../../../apps/server/src/accounts/session.ts';
 import { insertBoard } from '../../../apps/server/src/boards/create-board.ts';
 import type { OpenBus } from '../../../apps/server/src/bus/bus.ts';
 import { Servers } from '../../../apps/server/src/bus/servers.ts';
@@ -80,6 +84,7 @@ export async function openStage({
   const rooms = createRooms({
     prisma,
     sessionOf: wrapSessions(sessionReader(auth)),
+    signedToken: tokenReader(auth),
     allowsOrigin: originCheck(null),
     log,
     trustProxy: false,

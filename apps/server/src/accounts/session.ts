@@ -1,3 +1,4 @@
+import { parseSigned } from 'hono/utils/cookie';
 import type { Auth } from './auth.ts';
 
 /** A person with a running session. */
@@ -19,4 +20,16 @@ export const sessionReader =
       user: { id: user.id, name: user.name, email: user.email },
       session: { id: session.id, expiresAt: session.expiresAt },
     };
+  };
+
+/** What names a session in a cookie that we signed, whether or not it still runs; null: nothing we signed. The store is not asked. */
+export type SignedToken = (cookie: string | undefined) => Promise<string | null>;
+
+export const tokenReader =
+  (auth: Auth): SignedToken =>
+  async (cookie) => {
+    if (!cookie) return null;
+    const { authCookies, secret } = await auth.$context;
+    const { name } = authCookies.sessionToken;
+    return (await parseSigned(cookie, secret, name))[name] || null;
   };

@@ -14,11 +14,11 @@ const maxDeciding = 12;
 const maxCallers = 10_000;
 
 /**
- * Whom refusals are counted against. One with a cookie is told from the others at his address: a whole
- * staff may come from one, and must not be shut out by one of them.
+ * Whom refusals are counted against. A session is told from the others at its address: a whole staff may
+ * come from one, and must not be shut out by one of them. What we have not signed is none: everybody can make it up.
  */
-export const callerOf = (address: string, cookie: string | undefined): string =>
-  cookie ? createHash('sha256').update(address).update(cookie).digest('base64') : address;
+export const callerOf = (address: string, token: string | null): string =>
+  token === null ? address : createHash('sha256').update(address).update(token).digest('base64');
 
 /** Counts who stands at the door, before and after it is known who it is. SPEC R14. */
 export class Door {

@@ -6,7 +6,7 @@ import type { LiveFinding, RoomEvent } from '@stemline/protocol/message';
 import type { Logger } from 'pino';
 import { Registry } from 'prom-client';
 import type * as Y from 'yjs';
-import type { SessionOf } from '../accounts/session.ts';
+import type { SessionOf, SignedToken } from '../accounts/session.ts';
 import type { AccessChange } from '../bus/message.ts';
 import type { Servers } from '../bus/servers.ts';
 import type { Prisma } from '../database.ts';
@@ -38,6 +38,7 @@ import { Upgrade } from './upgrade.ts';
 export interface RoomsDeps {
   prisma: Prisma;
   sessionOf: SessionOf;
+  signedToken: SignedToken;
   allowsOrigin: OriginCheck;
   log: Logger;
   /** The address of a client behind a proxy of ours is what the proxy says. */
@@ -319,6 +320,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
     door,
     limits,
     metrics,
+    signedToken: deps.signedToken,
     allowsOrigin: deps.allowsOrigin,
     trustProxy: deps.trustProxy,
     isClosing: () => closing,

@@ -3,6 +3,7 @@ import { randomBytes } from 'node:crypto';
 import type { IncomingMessage } from 'node:http';
 import type { Duplex } from 'node:stream';
 import { WebSocketServer } from 'ws';
+import type { SignedToken } from '../accounts/session.ts';
 import { answerOnSocket } from '../http/answer-on-socket.ts';
 import type { OriginCheck } from '../http/origin.ts';
 import type { Access, Pass } from './access.ts';
@@ -17,12 +18,20 @@ export interface UpgradeDeps {
   access: Access;
   door: Door;
   limits: RoomLimits;
+  signedToken: SignedToken;
   metrics: RoomMetrics;
   allowsOrigin: OriginCheck;
   trustProxy: boolean;
   isClosing: () => boolean;
   onSocket: (socket: RoomSocket, line: Duplex, pass: Pass, requestId: string) => void;
   note: (what: string, details: Record<string, unknown>) => void;
+}
+
+/** What the log says of a request for a socket. */
+interface Asked {
+  requestId: string;
+  board: string;
+  address: string;
 }
 
 /** How long a client may take to answer a close before its socket is cut, milliseconds. */
@@ -67,51 +76,61 @@ export class Upgrade {
   async handle(req: IncomingMessage, socket: Duplex, head: Buffer): Promise<void> {
     // Without a listener a reset during the decision would end the process; the answer then finds a closed socket.
     socket.on('error', ignored);
-    const { door, note } = this.#deps;
-    const address = this.#addressOf(req);
-    const caller = callerOf(address, req.headers.cookie);
-    const early = this.#refuseUnseen(req, caller);
+    const early = this.#refuseUnseen(req);
     if (early) {
       this.#answer(socket, early);
       return;
     }
-    if (!door.begin()) {
-      this.#answer(socket, 'busy');
-      return;
-    }
-    const boardId = inOnePiece(roomPath.exec(pathOf(req))?.[1] ?? '');
-    const requestId = randomBytes(requestIdBytes).toString('base64url');
-    await door.turn();
+    const asked: Asked = {
+      requestId: randomBytes(requestIdBytes).toString('base64url'),
+      board: inOnePiece(roomPath.exec(pathOf(req))?.[1] ?? ''),
+      address: this.#addressOf(req),
+    };
     try {
-      if (socket.destroyed) return;
-      const decision = await this.#deps.access.decideAtDoor(headersOf(req), boardId);
-      if (decision.in) {
-        this.#accept(req, socket, head, (opened) =>
-          this.#deps.onSocket(opened, socket, decision.pass, requestId),
-        );
-        return;
-      }
-      door.refused(caller);
-      const { atDoor: refusal } = decision;
-      note('refused at the door', { requestId, board: boardId, address, refusal });
-      this.#refuse(req, socket, head, refusal);
+      await this.#decide(req, socket, head, asked);
     } catch (error) {
-      note('cannot decide at the door', { requestId, board: boardId, err: error });
+      const { requestId, board } = asked;
+      this.#deps.note('cannot decide at the door', { requestId, board, err: error });
       this.#answer(socket, 'storeAway');
-    } finally {
-      door.decided();
     }
   }
 
-  #refuseUnseen(req: IncomingMessage, caller: string): Refusal | null {
-    const { isClosing, door, allowsOrigin } = this.#deps;
+  async #decide(req: IncomingMessage, socket: Duplex, head: Buffer, asked: Asked): Promise<void> {
+    const { access, door, note, onSocket, signedToken } = this.#deps;
+    const token = await signedToken(req.headers.cookie);
+    const caller = callerOf(asked.address, token);
+    const turnAway = (refusal: Refusal): void => {
+      door.refused(caller);
+      note('refused at the door', { ...asked, refusal });
+      this.#refuse(req, socket, head, refusal);
+    };
+    if (door.isTired(caller)) this.#answer(socket, 'tooMany');
+    else if (token === null) turnAway('notSignedIn');
+    else if (!door.begin()) this.#answer(socket, 'busy');
+    else {
+      await door.turn();
+      try {
+        if (socket.destroyed) return;
+        const decision = await access.decideAtDoor(headersOf(req), asked.board);
+        if (!decision.in) turnAway(decision.atDoor);
+        else
+          this.#accept(req, socket, head, (opened) =>
+            onSocket(opened, socket, decision.pass, asked.requestId),
+          );
+      } finally {
+        door.decided();
+      }
+    }
+  }
+
+  #refuseUnseen(req: IncomingMessage): Refusal | null {
+    const { isClosing, allowsOrigin } = this.#deps;
     if (isClosing()) return 'restarting';
     if (req.method !== 'GET' || req.headers.upgrade?.toLowerCase() !== 'websocket')
       return 'malformed';
     if (!roomPath.test(pathOf(req))) return 'unknownPath';
     const { origin } = req.headers;
     if (origin !== undefined && !allowsOrigin(origin, req.headers.host)) return 'foreignOrigin';
-    if (door.isTired(caller)) return 'tooMany';
     return null;
   }
 

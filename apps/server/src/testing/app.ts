@@ -1,7 +1,7 @@
 import pino from 'pino';
 import { afterAll } from 'vitest';
 import { createAuth } from '../accounts/auth.ts';
-import { sessionReader } from '../accounts/session.ts';
+import { sessionReader, tokenReader } from '../accounts/session.ts';
 import { createApp } from '../api/app.ts';
 import type { Deps } from '../api/context.ts';
 import { Metrics } from '../http/metrics.ts';
@@ -37,6 +37,7 @@ export async function startApp(overrides: Partial<Deps> = {}): Promise<TestApp> 
   const rooms = createRooms({
     prisma,
     sessionOf,
+    signedToken: tokenReader(auth),
     allowsOrigin: originCheck(null),
     log,
     trustProxy: false,
