@@ -162,3 +162,53 @@ describe('floods of tiny frames', () => {
     expect((await closed).code).toBe(4400);
   });
 });
+
+describe('messages that are not finished', () => {
+  it('R114 one that goes on and on is ended, though its sender answers every heartbeat', async () => {
+    const quick = await openStage({ prisma: stage.prisma, limits: { heartbeatMs: 60 } });
+    const board = await quick.board(head);
+    const slow = quick.raw(board, { cookie: ben.cookie });
+    const colleague = quick.raw(board, { cookie: head.cookie });
+    await until('in', () => slow.frames.length > 0 && colleague.frames.length > 0);
+    slow.socket.send(new Uint8Array(100_000), { fin: false });
+    expect(await slow.closed).toEqual({ code: 4501, reason: 'A message was not finished' });
+    expect(colleague.socket.readyState).toBe(colleague.socket.OPEN);
+    await quick.close();
+  });
+
+  it('R114 so many bytes of them one person may have on all connections, and no more', async () => {
+    const narrow = await openStage({
+      prisma: stage.prisma,
+      limits: { heartbeatMs: 1_600, maxHeldBytesPerUser: 1_000_000 },
+    });
+    const board = await narrow.board(head);
+    const sockets = Array.from({ length: 4 }, () => narrow.raw(board, { cookie: ben.cookie }));
+    const colleague = narrow.raw(board, { cookie: head.cookie });
+    await until('in', () => [...sockets, colleague].every(({ frames }) => frames.length > 0));
+    for (const { socket } of [...sockets, colleague])
+      socket.send(new Uint8Array(300_000), { fin: false });
+    const ended = await Promise.race(sockets.map(({ closed }) => closed));
+    expect(ended.code).toBe(4429);
+    const open = [...sockets, colleague].filter(({ socket }) => socket.readyState === socket.OPEN);
+    expect(open).toHaveLength(4);
+    await narrow.close();
+  });
+
+  it('R114 one that comes byte by byte is none: a byte takes a kilobyte', async () => {
+    const board = await stage.board(head);
+    const socket = await bare(stage, board, ben.cookie);
+    socket.setNoDelay(true);
+    const ends: unknown[] = [];
+    const end = Connection.prototype.ended;
+    vi.spyOn(Connection.prototype, 'ended').mockImplementation(function (this: Connection) {
+      ends.push(this);
+      end.call(this);
+    });
+    socket.write(Buffer.from([0x82, 0xfe, 0xff, 0xff, 0, 0, 0, 0]));
+    for (let i = 0; i < 6_000 && ends.length === 0; i++) {
+      socket.write('a');
+      await new Promise((resolve) => setImmediate(resolve));
+    }
+    await until('it is ended', () => ends.length > 0);
+  });
+});

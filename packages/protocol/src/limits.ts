@@ -40,6 +40,8 @@ export const maxFullTurnsPerSecond = 250;
 export const maxUnsavedBytes = 8_388_608;
 /** Sockets of one person on one server. */
 export const maxSocketsPerUser = 4_000;
+/** Bytes of messages that are not finished, or wait for their room, over all sockets of one person on one server. */
+export const maxHeldBytesPerUser = 67_108_864;
 /** Requests for a socket that may wait for a decision at once, on one server. */
 export const maxUndecidedUpgrades = 8_000;
 /** Refused requests for a socket that one session, or one address without any, may make in a minute; further ones are not even looked at. */

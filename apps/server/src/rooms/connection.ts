@@ -3,6 +3,7 @@ import type { CloseCode } from '@stemline/protocol/close';
 import type { Pass } from './access.ts';
 import { heartbeatFrame } from './frames.ts';
 import type { Heartbeats } from './heartbeats.ts';
+import type { Holding } from './held-bytes.ts';
 import type { RoomLimits } from './limits.ts';
 import type { RoomMetrics } from './metrics.ts';
 import { type Outbox, Outlet } from './outbox.ts';
@@ -35,13 +36,15 @@ const lagBytes = 65_536;
 const maxUnsavedUpdates = 64;
 /** Bytes of frames that may wait: what a socket brings after it was told to stop is far less. */
 const maxWaitingBytes = 4_194_304;
+/** A message may take so many heartbeats: pongs come between its pieces. */
+const maxBeatsOfMessage = 4;
 const heartbeat = packWithPing(heartbeatFrame);
 
 /**
  * One socket in one room: what it may do, what waits for it, how it ends. There are thousands, so nothing
  * is kept for each that all can share, no list before there is something in it, nor anything of the handshake.
  */
-export class Connection implements SocketOwner, Sending {
+export class Connection implements SocketOwner, Sending, Holding {
   pass: Pass;
   /** Of its handshake: what the log knows this connection by. */
   readonly requestId: string;
@@ -61,6 +64,8 @@ export class Connection implements SocketOwner, Sending {
   #answerBytes = 0;
   #nextAnswer: (() => Packed) | null = null;
   #heard = true;
+  /** Heartbeats since which one message goes on. */
+  #unfinishedFor = 0;
 
   /** `line`: what the socket writes to. */
   constructor(
@@ -133,6 +138,13 @@ export class Connection implements SocketOwner, Sending {
       return;
     }
     this.#heard = false;
+    // What lies in a paused socket waits for us.
+    const goesOn = this.#socket.isWithinMessage && !this.#socket.isPaused;
+    this.#unfinishedFor = goesOn ? this.#unfinishedFor + 1 : 0;
+    if (this.#unfinishedFor > maxBeatsOfMessage) {
+      this.refuse('unfinished');
+      return;
+    }
     this.send(heartbeat);
     this.#deps.onHeartbeat(this);
   }
@@ -202,6 +214,7 @@ export class Connection implements SocketOwner, Sending {
     if (this.#closed) return;
     this.#closed = true;
     this.#waiting = null;
+    this.#waitingBytes = 0;
     this.#nextAnswer = null;
     // A paused socket would never read the client's answer to the close.
     if (this.#socket.isPaused) this.#deps.shares.goesOnLater(this);
@@ -210,6 +223,7 @@ export class Connection implements SocketOwner, Sending {
 
   heard(data: ArrayBuffer, isBinary: boolean): void {
     this.#heard = true;
+    this.#unfinishedFor = 0;
     if (this.#closed) {
       this.#spend();
       return;
@@ -235,6 +249,16 @@ export class Connection implements SocketOwner, Sending {
     this.#waitingBytes += bytes.byteLength;
     if (this.#waitingBytes > maxWaitingBytes) this.refuse('tooMany');
     else this.#direct();
+  }
+
+  get heldBytes(): number {
+    return this.#waitingBytes + this.#socket.heldBytes;
+  }
+
+  holdsTooMuch(): void {
+    this.refuse('tooMany');
+    // Or it would go on to hold as much as one may until it is gone.
+    this.#socket.pause();
   }
 
   /** Nothing of it is taken for now. */

@@ -10,12 +10,15 @@ const turns = 16;
 export class Heartbeats {
   readonly #turns = Array.from({ length: turns }, () => new Set<Beating>());
   readonly #everyMs: number;
+  readonly #onTurn: () => void;
   #at = 0;
   #count = 0;
   #timer: NodeJS.Timeout | null = null;
 
-  constructor(everyMs: number) {
+  /** `onTurn`: at each turn, while somebody is here. */
+  constructor(everyMs: number, onTurn: () => void = () => undefined) {
     this.#everyMs = everyMs;
+    this.#onTurn = onTurn;
   }
 
   /** First asked after a whole heartbeat. */
@@ -36,5 +39,6 @@ export class Heartbeats {
   #beat(): void {
     this.#at = (this.#at + 1) % turns;
     for (const one of this.#turns[this.#at] ?? []) one.beat();
+    this.#onTurn();
   }
 }

@@ -12,6 +12,7 @@ export interface RoomLimits {
   maxBufferedBytes: number;
   maxUnsavedBytes: number;
   maxSocketsPerUser: number;
+  maxHeldBytesPerUser: number;
   maxUndecidedUpgrades: number;
   refusedUpgradesPerMinute: number;
   quarantinedPerMinute: number;

@@ -87,6 +87,13 @@ export const refusals = {
     detail: 'More was waiting for this connection than a room keeps.',
     mend: 'It connects again by itself and catches up.',
   },
+  unfinished: {
+    status: 408,
+    close: close.slowReader,
+    title: 'A message was not finished',
+    detail: 'A message had begun, and its end did not come.',
+    mend: 'It connects again by itself; look whether the line is very slow.',
+  },
   presenceSpoofed: {
     status: 403,
     close: close.presenceSpoofed,

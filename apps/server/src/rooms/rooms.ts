@@ -20,6 +20,7 @@ import { CostlyUpdates } from './costly-updates.ts';
 import { Door } from './door.ts';
 import { FanOut } from './fan-out/fan-out.ts';
 import { Heartbeats } from './heartbeats.ts';
+import { boundHeldBytes } from './held-bytes.ts';
 import { type RoomLimits, roomLimits } from './limits.ts';
 import { loadBoard, UnknownBoard } from './load.ts';
 import { Log } from './log.ts';
@@ -126,7 +127,9 @@ export function createRooms(deps: RoomsDeps): Rooms {
     limits,
     metrics,
     outbox,
-    heartbeats: new Heartbeats(limits.heartbeatMs),
+    heartbeats: new Heartbeats(limits.heartbeatMs, () =>
+      boundHeldBytes(connections, limits.maxHeldBytesPerUser),
+    ),
     shares: new Shares(limits.maxFullTurnsPerSecond),
     onHeartbeat: (here) => void lookAgain(here),
     onEnded(connection) {

@@ -12,10 +12,17 @@ export interface SocketOwner {
   ended(): void;
 }
 
+/** Of a piece of one byte, measured. */
+const bytesBesidePiece = 1_024;
+
 /** What reads frames inside ws, as far as it is directed here; flood.test.ts fails with a ws that has it no more. */
 interface Reader {
   /** Whether it goes on to the next frame of what it was given. */
   _loop: boolean;
+  /** What was read and not told: as it came off the line, and in the pieces of a message before the last. */
+  readonly _buffers: readonly Buffer[];
+  readonly _bufferedBytes: number;
+  readonly _messageLength: number;
   startLoop(done: (error?: Error) => void): void;
   readonly writableEnded: boolean;
   readonly destroyed: boolean;
@@ -57,6 +64,18 @@ export class RoomSocket extends WebSocket {
       default:
         return super.emit(event, ...told);
     }
+  }
+
+  /** Bytes that were read and not told yet; a piece takes memory beside what it holds. */
+  get heldBytes(): number {
+    const { _buffers, _bufferedBytes, _messageLength } = this._receiver;
+    return _messageLength + _bufferedBytes + _buffers.length * bytesBesidePiece;
+  }
+
+  /** Whether a message has begun and not ended. */
+  get isWithinMessage(): boolean {
+    const { _bufferedBytes, _messageLength } = this._receiver;
+    return _bufferedBytes + _messageLength > 0;
   }
 
   /**

@@ -38,6 +38,8 @@ interface Asked {
 const closePatience = 3_000;
 /** Pieces of one message. Each is work and none is counted; a browser sends a megabyte in far fewer. */
 const maxFragments = 256;
+/** Pieces in which a frame may come off the line: each takes a kilobyte, were it a byte; a megabyte has 800 over a mobile line. */
+const maxBufferedChunks = 2_048;
 /** Refusals that end a socket rather than the handshake, so that a plain client stops (R12). */
 const onSocket: ReadonlySet<Refusal> = new Set([
   'notSignedIn',
@@ -66,6 +68,7 @@ export class Upgrade {
       perMessageDeflate: false,
       maxPayload: deps.limits.maxFrameBytes,
       maxFragments,
+      maxBufferedChunks,
       closeTimeout: closePatience,
       WebSocket: RoomSocket,
     };
