@@ -3,6 +3,7 @@ import { problemSchema } from '@stemline/protocol/problem';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { WebsocketProvider } from 'y-websocket';
 import * as Y from 'yjs';
+import { callerOf } from '../../apps/server/src/rooms/door.ts';
 import type { BoardStore } from '../../apps/server/src/rooms/store.ts';
 import type { Person } from './support/accounts.ts';
 import { socketWith, until } from './support/coach.ts';
@@ -161,6 +162,12 @@ describe('limits at the door', () => {
     const colleague = tired.raw(board, { cookie: head.cookie });
     await until('his colleague gets in', () => colleague.frames.length > 0);
     await tired.close();
+  });
+
+  it('R14 the addresses of one IPv6 network are one', () => {
+    expect(callerOf('2001:db8::1', null)).toBe(callerOf('2001:db8::2', null));
+    expect(callerOf('2001:db8::1', 'a session')).toBe(callerOf('2001:db8::2', 'a session'));
+    expect(callerOf('::ffff:192.0.2.1', null)).not.toBe(callerOf('::ffff:192.0.2.2', null));
   });
 
   it('R14 a session that is refused is the same one whatever stands beside it', async () => {

@@ -1,6 +1,7 @@
 import { createHash, randomUUID } from 'node:crypto';
 import { ApiProblem } from '../api/problem.ts';
 import type { Prisma } from '../database.ts';
+import { countedAs } from '../http/counted-as.ts';
 
 const minute = 60_000;
 
@@ -26,15 +27,16 @@ const prefix = 'wrong-password:';
 
 function countersOf(email: string, address: string): Counter[] {
   const account = email.trim().toLowerCase();
+  const from = countedAs(address);
   const counter = (max: number, ...parts: string[]): Counter => ({
     // Hashed: what somebody typed as an e-mail may be his password.
     key: prefix + createHash('sha256').update(JSON.stringify(parts)).digest('hex'),
     max,
   });
   return [
-    counter(wrongPasswords.accountFromAddress, 'both', account, address),
+    counter(wrongPasswords.accountFromAddress, 'both', account, from),
     counter(wrongPasswords.account, 'account', account),
-    counter(wrongPasswords.address, 'address', address),
+    counter(wrongPasswords.address, 'address', from),
   ];
 }
 

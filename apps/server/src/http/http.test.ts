@@ -350,6 +350,8 @@ describe('sign-in', () => {
     expect(await tries(false, (i) => `198.51.100.${i}`)).toEqual([401, 401, 429]);
     expect(await tries(true, (i) => `198.51.100.${i}, 203.0.113.5`)).toEqual([401, 401, 429]);
     expect(await tries(true, (i) => `203.0.113.${10 + i}`)).toEqual([401, 401, 401]);
+    expect(await tries(true, (i) => `2001:db8:1:2::${i}`)).toEqual([401, 401, 429]);
+    expect(await tries(true, (i) => `2001:db8:1:${i}::1`)).toEqual([401, 401, 401]);
   });
 
   it('sets cookies for https only where every address is https', async () => {

@@ -1,6 +1,7 @@
 import { createMiddleware } from 'hono/factory';
 import type { AppEnv } from '../api/context.ts';
 import { ApiProblem } from '../api/problem.ts';
+import { countedAs } from './counted-as.ts';
 
 interface Allowance {
   left: number;
@@ -18,7 +19,7 @@ export function requestLimit(perMinute: number, what = 'requests', now: () => nu
   const allowances = new Map<string, Allowance>();
   const perMs = perMinute / 60_000;
   return createMiddleware<AppEnv>(async (c, next) => {
-    const { address } = c.var;
+    const address = countedAs(c.var.address);
     const before = allowances.get(address) ?? { left: perMinute, at: now() };
     const left = Math.min(perMinute, before.left + (now() - before.at) * perMs);
     // Set anew, so that the map stays in the order of last use.

@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { countedAs } from '../http/counted-as.ts';
 import type { Pass } from './access.ts';
 import type { RoomLimits } from './limits.ts';
 
@@ -17,8 +18,10 @@ const maxCallers = 10_000;
  * Whom refusals are counted against. A session is told from the others at its address: a whole staff may
  * come from one, and must not be shut out by one of them. What we have not signed is none: everybody can make it up.
  */
-export const callerOf = (address: string, token: string | null): string =>
-  token === null ? address : createHash('sha256').update(address).update(token).digest('base64');
+export function callerOf(address: string, token: string | null): string {
+  const from = countedAs(address);
+  return token === null ? from : createHash('sha256').update(from).update(token).digest('base64');
+}
 
 /** Counts who stands at the door, before and after it is known who it is. SPEC R14. */
 export class Door {
