@@ -1,5 +1,5 @@
 import { z } from '@hono/zod-openapi';
-import { passwordSchema, personNameSchema } from '@stemline/protocol/api/account';
+import { emailSchema, passwordSchema, personNameSchema } from '@stemline/protocol/api/account';
 import { body, invalid, json } from '../api/responses.ts';
 
 const done = z.object({ success: z.boolean() }).partial();
@@ -20,14 +20,14 @@ export const accountRoutes = [
     method: 'post',
     path: '/api/auth/sign-up/email',
     says: 'Makes an account and signs in: the answer sets the session cookie.',
-    body: z.object({ name: personNameSchema, email: z.email(), password: passwordSchema }),
+    body: z.object({ name: personNameSchema, email: emailSchema, password: passwordSchema }),
     endsSessions: false,
   },
   {
     method: 'post',
     path: '/api/auth/sign-in/email',
     says: 'Signs in: the answer sets the session cookie.',
-    body: z.object({ email: z.email(), password: z.string() }),
+    body: z.object({ email: emailSchema, password: z.string() }),
     endsSessions: false,
   },
   {

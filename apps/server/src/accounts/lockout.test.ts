@@ -64,6 +64,17 @@ describe('after too many wrong passwords', () => {
     expect(statuses).toEqual([...Array<number>(accountFromAddress).fill(401), 429]);
   });
 
+  it('no account has so long an e-mail that nobody counts', async () => {
+    const guesser = stage.stranger();
+    const email = `nobody@${'a-label.'.repeat(60)}test`;
+    for (let i = 0; i <= accountFromAddress; i++) {
+      const answer = await tries(guesser, email, `wrong guess ${i}`);
+      expect([answer.status, answer.text]).toEqual([422, expect.stringContaining('body.email')]);
+    }
+    const account = { name: 'Long', email, password: 'long enough to pass' };
+    expect((await guesser.ask('POST', '/api/auth/sign-up/email', account)).status).toBe(422);
+  });
+
   it('many at once gain nothing', async () => {
     const cem = await stage.person('Cem');
     const guesser = stage.stranger();
@@ -132,5 +143,12 @@ describe('the counters', () => {
   it('hold for an address that guesses at many accounts', async () => {
     for (let i = 0; i < address; i++) await wrong(`person${i}@example.test`, '203.0.113.9', i);
     await expect(wrong('ivy@example.test', '203.0.113.9', address)).rejects.toThrow(/too many/);
+  });
+
+  it('take the addresses of one IPv6 network for one', async () => {
+    for (let i = 0; i < accountFromAddress; i++)
+      await wrong('jan@example.test', `2001:db8::${i}`, i);
+    await expect(wrong('jan@example.test', '2001:db8::ffff', 1)).rejects.toThrow(/too many/);
+    await wrong('jan@example.test', '2001:db8:0:1::1', 1);
   });
 });

@@ -1,5 +1,6 @@
 import { Button, PasswordInput, Stack, TextInput } from '@mantine/core';
 import { schemaResolver, useForm } from '@mantine/form';
+import { emailSchema } from '@stemline/protocol/api/account';
 import { useMutation, useQueryClient } from '@tanstack/react-query';
 import { getRouteApi, useNavigate } from '@tanstack/react-router';
 import { z } from 'zod';
@@ -12,7 +13,7 @@ import { Doorway } from '../frame/doorway.tsx';
 const route = getRouteApi('/sign-in');
 
 const form = z.object({
-  email: z.email('An e-mail address looks like name@school.org.'),
+  email: emailSchema,
   password: z.string().min(1, 'Type your password.'),
 });
 

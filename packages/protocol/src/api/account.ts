@@ -15,12 +15,17 @@ export const passwordChangeSchema = z.strictObject({
 });
 export type PasswordChange = z.infer<typeof passwordChangeSchema>;
 
+/** Bounded, so that every address that may be tried can be counted. */
+export const emailSchema = z
+  .email('An e-mail address looks like name@school.org.')
+  .max(320, 'An e-mail address has at most 320 characters.');
+
 /** A person's name as colleagues see it. */
 export const personNameSchema = plainText('A name', 80, 'Type your name. Your staff sees it.');
 
 export const newAccountSchema = z.strictObject({
   name: personNameSchema,
-  email: z.email('An e-mail address looks like name@school.org.'),
+  email: emailSchema,
   password: passwordSchema,
 });
 export type NewAccount = z.infer<typeof newAccountSchema>;
