@@ -10,9 +10,17 @@ export async function answerError(error: Error, c: Context<AppEnv>): Promise<Res
   if (error instanceof HTTPException && error.status === 400) {
     return problemResponse(new ApiProblem('malformed', error.message));
   }
+  if (hungUp(c)) {
+    c.var.deps.log.info({ err: error, requestId: c.var.requestId }, 'whoever asked hung up');
+    return problemResponse(new ApiProblem('malformed', 'The request ended before it was whole.'));
+  }
   c.var.deps.log.error({ err: error, requestId: c.var.requestId }, 'a request failed');
   return problemResponse(await failure(c, error));
 }
+
+/** Whether the line ended within the request: nobody reads the answer, and nothing is wrong here. */
+const hungUp = ({ env: { incoming } }: Context<AppEnv>): boolean =>
+  incoming?.destroyed === true && !incoming.complete;
 
 /** Why something failed that was asked rightly; what failed may not have said that it was for the database's sake. */
 export async function failure(

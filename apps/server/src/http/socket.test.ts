@@ -4,6 +4,7 @@ import type { AddressInfo } from 'node:net';
 import { connect } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
+import { createLog } from '../log.ts';
 import { startApp, type TestApp } from '../testing/app.ts';
 import type { Person } from '../testing/person.ts';
 import { httpServer } from './http-server.ts';
@@ -160,4 +161,44 @@ describe('over a socket', () => {
     const typed = { 'content-type': 'application/json', origin: 'https://evil.example' };
     expect((await ask('POST', '/api/staffs', { headers: typed, body })).status).toBe(403);
   });
+});
+
+describe('who hangs up in the middle of what he sends', () => {
+  const lines: { level: number; msg: string; status?: number }[] = [];
+  const log = createLog('trace', { write: (line: string) => lines.push(JSON.parse(line)) });
+  let watched: Server;
+  let sender: Person;
+
+  beforeAll(async () => {
+    const { app, person } = await startApp({ log });
+    sender = await person('Sender');
+    watched = httpServer(app.fetch);
+    watched.listen(0, '127.0.0.1');
+    await once(watched, 'listening');
+  });
+  afterAll(() => new Promise((resolve) => watched.close(resolve)));
+
+  it.each(['/api/staffs', '/api/staffs/import', '/api/auth/sign-in/email'])(
+    'is no fault of the server’s (%s)',
+    async (path) => {
+      lines.length = 0;
+      const { port: at } = watched.address() as AddressInfo;
+      const socket = connect(at, '127.0.0.1');
+      socket.on('error', () => undefined);
+      const head = [
+        `POST ${path} HTTP/1.1`,
+        'host: x',
+        `cookie: ${sender.cookie}`,
+        'content-type: application/json',
+        'content-length: 1000',
+      ];
+      const begun = once(watched, 'request');
+      socket.write(`${head.join('\r\n')}\r\n\r\n{"name":`);
+      await begun;
+      socket.destroy();
+      await expect.poll(() => lines.filter(({ msg }) => msg === 'request')).toHaveLength(1);
+      expect(lines.filter(({ level }) => level >= 50)).toEqual([]);
+      expect(lines.find(({ msg }) => msg === 'request')?.status).toBe(400);
+    },
+  );
 });
