@@ -260,10 +260,10 @@ describe('an import refuses', () => {
   });
 
   /** An archive that comes without its length. */
-  const sends = (body: ReadableStream<Uint8Array>) => {
+  const sends = (body: ReadableStream<Uint8Array>, person = importer) => {
     const headers = {
       host: 'stemline.test',
-      cookie: importer.cookie,
+      cookie: person.cookie,
       'content-type': 'application/json',
     };
     const wish = { method: 'POST', headers, body, duplex: 'half' } as const;
@@ -327,6 +327,26 @@ describe('an import refuses', () => {
     );
     expect(answer.status).toBe(413);
     expect(read).toBe(maxArchiveBytes / mebibyte.byteLength + 1);
+  });
+
+  it('none because others send theirs slowly', async () => {
+    const slow = await Promise.all(['Slow', 'Slower', 'Slowest'].map((name) => stage.person(name)));
+    const ends: (() => void)[] = [];
+    const answers = slow.map((person) => {
+      const pull = (sending: ReadableStreamDefaultController) =>
+        new Promise<void>((done) => {
+          ends.push(() => {
+            sending.close();
+            done();
+          });
+        });
+      return sends(new ReadableStream({ pull }, { highWaterMark: 0 }), person);
+    });
+    await expect.poll(() => ends.length).toBe(slow.length);
+    await importAs(importer, archive);
+    for (const end of ends) end();
+    const statuses = (await Promise.all(answers)).map(({ status }) => status);
+    expect(statuses).toEqual([400, 400, 400]);
   });
 
   it('a second one of the same person at the same time', async () => {

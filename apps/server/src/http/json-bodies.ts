@@ -1,4 +1,3 @@
-import { maxArchiveBytes } from '@stemline/protocol/api/archive';
 import { bodyLimit } from 'hono/body-limit';
 import { every } from 'hono/combine';
 import { createMiddleware } from 'hono/factory';
@@ -12,7 +11,7 @@ export const maxBodyBytes = 262_144;
 /** The same where nobody need be signed in: a name, an address and passwords are far less. */
 export const maxAccountBytes = 16_384;
 
-/** The one route that takes more, a whole staff, and reads it on a thread of its own. */
+/** The one route that takes more, a whole staff, and reads it by itself (archive/arriving.ts). */
 const importPath = '/api/staffs/import';
 
 const tooLarge = (maxSize: number) =>
@@ -30,29 +29,6 @@ const limited = createMiddleware<AppEnv>((c, next) => {
   if (path === importPath) return next();
   return (path.startsWith('/api/auth/') ? account : usual)(c, next);
 });
-
-/**
- * Reads the body of an import. Its handler asks for it once it knows that it will be used: a body without a
- * length is else read before anybody can say no, and many at once are more than a server has.
- */
-export async function archiveBody(request: Request): Promise<ArrayBuffer> {
-  if (Number(request.headers.get('content-length') ?? 0) > maxArchiveBytes)
-    throw tooLarge(maxArchiveBytes);
-  const parts: Uint8Array[] = [];
-  let length = 0;
-  for await (const part of request.body ?? []) {
-    length += part.byteLength;
-    if (length > maxArchiveBytes) throw tooLarge(maxArchiveBytes);
-    parts.push(part);
-  }
-  const whole = new Uint8Array(length);
-  let at = 0;
-  for (const part of parts) {
-    whole.set(part, at);
-    at += part.byteLength;
-  }
-  return whole.buffer;
-}
 
 /** Bodies are JSON, of bounded size, and hold only text that can be stored. */
 const storable = createMiddleware<AppEnv>(async (c, next) => {

@@ -1,20 +1,34 @@
+import { maxArchiveBytes } from '@stemline/protocol/api/archive';
+import pLimit from 'p-limit';
+import { Arriving } from '../../archive/arriving.ts';
 import { exportStaff } from '../../archive/export.ts';
 import { importStaff } from '../../archive/import.ts';
 import { readArchive } from '../../archive/reading/read-archive.ts';
 import { record } from '../../audit/audit.ts';
-import { archiveBody } from '../../http/json-bodies.ts';
 import { api } from '../context.ts';
 import { ApiProblem } from '../problem.ts';
 import * as contract from './contract.ts';
 
-/** Whose archive is being made, or on its way here, read and written, in this process: that takes memory and time. */
-const under = { export: new Set<string>(), import: new Set<string>() };
+/** Archives made, or read and written, at once in this process: that takes memory and time. */
 const atOnce = 2;
+/** Whose archive is being made, or on its way here, waiting, read and written. */
+const under = { export: new Set<string>(), import: new Set<string>() };
+const arriving = new Arriving({
+  maxBytes: maxArchiveBytes,
+  maxBytesOfAll: atOnce * maxArchiveBytes,
+});
+/** One turn each, for whoever has sent all of it. */
+const importing = pLimit(atOnce);
 
-/** Once at a time for one person, and for few at a time. */
-async function alone<T>(what: keyof typeof under, userId: string, work: () => Promise<T>) {
+/** Once at a time for one person, and for so many at a time. */
+async function alone<T>(
+  what: keyof typeof under,
+  userId: string,
+  work: () => Promise<T>,
+  most = Number.POSITIVE_INFINITY,
+) {
   const busy = under[what];
-  if (busy.has(userId) || busy.size >= atOnce)
+  if (busy.has(userId) || busy.size >= most)
     throw new ApiProblem('tooMany', `Another ${what} is under way.`);
   busy.add(userId);
   try {
@@ -36,8 +50,11 @@ const fileName = (staff: string): string =>
 export const archive = api()
   .openapi(contract.exported, async (c) => {
     const { deps, standing } = c.var;
-    const whole = await alone('export', standing.userId, () =>
-      exportStaff(deps.prisma, standing.staffId, new Date()),
+    const whole = await alone(
+      'export',
+      standing.userId,
+      () => exportStaff(deps.prisma, standing.staffId, new Date()),
+      atOnce,
     );
     await deps.prisma.$transaction((transaction) =>
       record(transaction, {
@@ -53,9 +70,9 @@ export const archive = api()
   .openapi(contract.imported, async (c) => {
     const { deps, signedIn } = c.var;
     const { user } = signedIn;
-    const made = await alone('import', user.id, async () =>
-      readArchive(await archiveBody(c.req.raw), (archive) =>
-        importStaff(deps.prisma, user, archive),
+    const made = await alone('import', user.id, () =>
+      arriving.receive(c.req.raw, (whole) =>
+        importing(() => readArchive(whole(), (archive) => importStaff(deps.prisma, user, archive))),
       ),
     );
     return c.json(made, 201);
