@@ -36,6 +36,8 @@ const lagBytes = 65_536;
 const maxUnsavedUpdates = 64;
 /** Bytes of frames that may wait: what a socket brings after it was told to stop is far less. */
 const maxWaitingBytes = 4_194_304;
+/** Frames that are read on of a chunk while nothing is taken of it: a ping may be among them. */
+const maxKeptOfHeld = 16;
 /** A message may take so many heartbeats: pongs come between its pieces. */
 const maxBeatsOfMessage = 4;
 const heartbeat = packWithPing(heartbeatFrame);
@@ -240,7 +242,7 @@ export class Connection implements SocketOwner, Sending, Holding {
 
   /** Something came of which nothing is kept. */
   #spend(): void {
-    if (!this.#deps.shares.takes(this)) this.#socket.pause();
+    if (!this.#deps.shares.takes(this)) this.#socket.stop();
   }
 
   #keep(bytes: Uint8Array): void {
@@ -258,7 +260,7 @@ export class Connection implements SocketOwner, Sending, Holding {
   holdsTooMuch(): void {
     this.refuse('tooMany');
     // Or it would go on to hold as much as one may until it is gone.
-    this.#socket.pause();
+    this.#socket.stop();
   }
 
   /** Nothing of it is taken for now. */
@@ -288,8 +290,13 @@ export class Connection implements SocketOwner, Sending, Holding {
   /** Stops reading, or reads on: in a turn of its own, whatever brought it about. */
   #direct(): void {
     if (this.#closed) return;
-    if (this.#hasEnough) this.#socket.pause();
-    else if (this.#socket.isPaused) this.#deps.shares.goesOnLater(this);
+    if (!this.#hasEnough) {
+      if (this.#socket.isPaused) this.#deps.shares.goesOnLater(this);
+      return;
+    }
+    const isMuch = (this.#waiting?.length ?? 0) >= maxKeptOfHeld;
+    if (isMuch || this.#deps.shares.waits(this)) this.#socket.stop();
+    else this.#socket.pause();
   }
 
   goOn(): void {

@@ -79,15 +79,15 @@ export class RoomSocket extends WebSocket {
   }
 
   /**
-   * After the frame that is being told: ws itself would go on to the end of a chunk, which holds thousands. They
-   * stay the bytes that they are.
+   * Pauses after the frame that is being told: by `pause` alone ws would go on to the end of a chunk, which may
+   * hold thousands. They stay the bytes that they are.
    */
-  override pause(): void {
-    super.pause();
+  stop(): void {
+    this.pause();
     this._receiver._loop = false;
   }
 
-  /** Tells of what was read before the pause and not told; never from within what is being told. */
+  /** Tells of what was read before the stop and not told; never from within what is being told. */
   readBuffered(): void {
     const reader = this._receiver;
     if (reader.writableEnded || reader.destroyed) return;

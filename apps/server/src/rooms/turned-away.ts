@@ -15,7 +15,7 @@ export class TurnedAway implements SocketOwner {
   heard(): void {
     this.#frames += 1;
     // It ends all the same, by the patience with a close that is not answered.
-    if (this.#frames >= maxFrames) this.#socket.pause();
+    if (this.#frames >= maxFrames) this.#socket.stop();
   }
 
   controlled(): void {
