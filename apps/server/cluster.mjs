@@ -1,6 +1,6 @@
 // `npm run cluster`: makes the clone ready, then runs several servers behind one port: a PostgreSQL and a
 // Redis of their own unless DATABASE_URL and REDIS_URL name others. `-- --processes=3` says how many.
-import { makeReady, runTypeScript } from './prepare.mjs';
+import { makeReady, runBuilt } from './prepare.mjs';
 
 await makeReady();
-await runTypeScript(new URL('src/cluster/main.ts', import.meta.url));
+await runBuilt('cluster');

@@ -1,10 +1,10 @@
 // Makes a clone ready to run, with nothing but Node itself: installs what is missing, generates the
-// database client, builds the web app. Each step is skipped when nothing it depends on has changed.
+// database client, builds the server and the web app. Each step is skipped when nothing it depends on has changed.
 import { spawn } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { fileURLToPath, pathToFileURL } from 'node:url';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const at = (...parts) => join(root, ...parts);
@@ -68,13 +68,20 @@ async function generateClient(tell) {
   setStamp('database-client', stamp);
 }
 
+async function buildServer(tell) {
+  const script = at('apps', 'server', 'build.mjs');
+  const sources = [at('apps', 'server', 'src'), ...ourPackages()];
+  const stamp = digest([script, ...sources.flatMap(filesIn), at('package-lock.json')]);
+  if (existsSync(at('apps', 'server', 'dist', 'main.js')) && stampOf('server') === stamp) return;
+  tell('Building the server …');
+  await run(process.execPath, [script], {}, 'Building the server failed.');
+  setStamp('server', stamp);
+}
+
 async function buildWebApp(tell) {
   const page = at('apps', 'web', 'index.html');
   if (!existsSync(page)) throw new NotReady(`${page} is missing: this clone is not whole.`);
-  const sources = [
-    at('apps', 'web'),
-    ...readdirSync(at('packages')).map((name) => at('packages', name)),
-  ];
+  const sources = [at('apps', 'web'), ...ourPackages()];
   const stamp = digest([...sources.flatMap(filesIn), at('package-lock.json')]);
   if (existsSync(at('apps', 'web', 'dist', 'index.html')) && stampOf('web-app') === stamp) return;
   tell('Building the web app …');
@@ -92,6 +99,8 @@ async function buildWebApp(tell) {
   );
   setStamp('web-app', stamp);
 }
+
+const ourPackages = () => readdirSync(at('packages')).map((name) => at('packages', name));
 
 /** Every file that a build may read, tests and what builds make left out; in a fixed order. */
 function filesIn(folder) {
@@ -157,6 +166,7 @@ export async function prepare({
   checkNode();
   await install(tell);
   await generateClient(tell);
+  await buildServer(tell);
   if (webApp) await buildWebApp(tell);
 }
 
@@ -171,9 +181,15 @@ export async function makeReady(wish) {
   }
 }
 
+/** Runs what the server was built into under this name; errors tell lines of the sources. */
+export async function runBuilt(name) {
+  process.setSourceMapsEnabled(true);
+  await import(pathToFileURL(at('apps', 'server', 'dist', `${name}.js`)).href);
+}
+
 /** Node reads TypeScript from here on; what does it comes with the packages. */
-export async function runTypeScript(url) {
+export async function runTypeScript(file) {
   const { register } = await import('tsx/esm/api');
   register();
-  await import(url.href);
+  await import(pathToFileURL(file).href);
 }

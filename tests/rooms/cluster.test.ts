@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, expect, it } from 'vitest';
 import { z } from 'zod';
+import { built, mapped } from '../../apps/server/src/built.ts';
 import { freePort } from '../../apps/server/src/cluster/free-port.ts';
 import { projectRoot } from '../../apps/server/src/env.ts';
 import { Coach, until } from './support/coach.ts';
@@ -19,25 +20,21 @@ it('npm run cluster: two servers behind one port, where edits cross; SIGTERM end
   folders.push(dataDir);
   await chmod(dataDir, 0o711);
   const port = await freePort();
-  const child = spawn(
-    process.execPath,
-    ['--import', 'tsx', join(projectRoot, 'apps/server/src/cluster/main.ts')],
-    {
-      cwd: projectRoot,
-      env: {
-        ...process.env,
-        NODE_ENV: 'test',
-        DATA_DIR: dataDir,
-        PORT: String(port),
-        DEMO: '0',
-        DATABASE_URL: '',
-        REDIS_URL: '',
-        METRICS_TOKEN: token,
-        LOG_LEVEL: 'error',
-      },
-      stdio: ['ignore', 'pipe', 'pipe'],
+  const child = spawn(process.execPath, [mapped, built('cluster')], {
+    cwd: projectRoot,
+    env: {
+      ...process.env,
+      NODE_ENV: 'test',
+      DATA_DIR: dataDir,
+      PORT: String(port),
+      DEMO: '0',
+      DATABASE_URL: '',
+      REDIS_URL: '',
+      METRICS_TOKEN: token,
+      LOG_LEVEL: 'error',
     },
-  );
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
   let said = '';
   for (const stream of [child.stdout, child.stderr]) {
     stream.on('data', (chunk) => {

@@ -1,6 +1,6 @@
 import { execFile, execFileSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
-import { copyFile, mkdir, mkdtemp, readFile, rm, symlink } from 'node:fs/promises';
+import { appendFile, copyFile, mkdir, mkdtemp, readFile, rm, symlink } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
@@ -63,7 +63,7 @@ const npmRun = (...words: string[]): Promise<Ran> =>
 
 /** As it was cloned. */
 async function neverStarted(): Promise<void> {
-  for (const made of ['.cache', '.data', 'apps/server/src/generated'])
+  for (const made of ['.cache', '.data', 'apps/server/src/generated', 'apps/server/dist'])
     await rm(inClone(made), { recursive: true, force: true });
 }
 
@@ -88,6 +88,14 @@ it.each<[string, string[], number, (ran: Ran) => void]>([
   },
   150_000,
 );
+
+it('runs what its sources are now, not what they were', async () => {
+  const play = 'tests/published/plays/lantern.json';
+  expect(await npmRun('check', '--', play)).toMatchObject({ code: 0 });
+  await appendFile(inClone('apps/server/src/cli/check.ts'), "process.stderr.write('changed');\n");
+  const { err } = await npmRun('check', '--', play);
+  expect(err).toMatch(/changed$/);
+}, 150_000);
 
 it('no command runs TypeScript without', async () => {
   const { scripts } = JSON.parse(await readFile(join(projectRoot, 'package.json'), 'utf8')) as {

@@ -2,6 +2,7 @@ import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { connect } from 'node:net';
 import { join } from 'node:path';
+import { built, mapped } from '../../../apps/server/src/built.ts';
 import { freePort } from '../../../apps/server/src/cluster/free-port.ts';
 import { projectRoot } from '../../../apps/server/src/env.ts';
 import type { Dialect } from './client.ts';
@@ -45,7 +46,7 @@ export function installPeers(): void {
 }
 
 const programs: Record<SideName, readonly string[]> = {
-  Stemline: ['--import', 'tsx', join(projectRoot, 'apps/server/src/main.ts')],
+  Stemline: [mapped, built('main')],
   'websocket-server': [
     join(peersFolder, 'websocket-server/node_modules/@y/websocket-server/src/server.js'),
   ],

@@ -1,5 +1,5 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import { join } from 'node:path';
+import { built, mapped } from '../../../apps/server/src/built.ts';
 import { projectRoot } from '../../../apps/server/src/env.ts';
 
 /** The whole server as a process of its own, with its own embedded PostgreSQL. */
@@ -22,26 +22,22 @@ export async function startServerProcess(
   port: number,
   env: Record<string, string> = {},
 ): Promise<ServerProcess> {
-  const child = spawn(
-    process.execPath,
-    ['--import', 'tsx', join(projectRoot, 'apps/server/src/main.ts')],
-    {
-      cwd: projectRoot,
-      env: {
-        ...process.env,
-        NODE_ENV: 'test',
-        DATA_DIR: dataDir,
-        PORT: String(port),
-        HOST: '127.0.0.1',
-        DEMO: '0',
-        LOG_LEVEL: process.env.ROOMS_LOG ?? 'warn',
-        DATABASE_URL: '',
-        PUBLIC_URL: '',
-        ...env,
-      },
-      stdio: ['ignore', 'pipe', 'pipe'],
+  const child = spawn(process.execPath, [mapped, built('main')], {
+    cwd: projectRoot,
+    env: {
+      ...process.env,
+      NODE_ENV: 'test',
+      DATA_DIR: dataDir,
+      PORT: String(port),
+      HOST: '127.0.0.1',
+      DEMO: '0',
+      LOG_LEVEL: process.env.ROOMS_LOG ?? 'warn',
+      DATABASE_URL: '',
+      PUBLIC_URL: '',
+      ...env,
     },
-  );
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
   let said = '';
   for (const stream of [child.stdout, child.stderr]) {
     stream.on('data', (chunk: Buffer) => {

@@ -7,6 +7,7 @@ import { gunzipSync, gzipSync } from 'node:zlib';
 import pg from 'pg';
 import pino from 'pino';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, inject, it } from 'vitest';
+import { built, mapped } from '../built.ts';
 import { CannotStart } from '../cannot-start.ts';
 import { loadDemo } from '../demo/load.ts';
 import { startEmbeddedPostgres } from '../embedded/postgres.ts';
@@ -299,16 +300,12 @@ describe('npm run backup and npm run restore', () => {
     for (const child of running) child.kill('SIGKILL');
     running.clear();
   });
-  async function command(name: string, args: string[], dataDir: string) {
-    const child = spawn(
-      process.execPath,
-      ['--import', 'tsx', join('apps/server/src/cli', `${name}.ts`), ...args],
-      {
-        cwd: projectRoot,
-        env: { ...process.env, DATA_DIR: dataDir, DATABASE_URL: '' },
-        stdio: ['ignore', 'pipe', 'pipe'],
-      },
-    );
+  async function command(name: 'backup' | 'restore', args: string[], dataDir: string) {
+    const child = spawn(process.execPath, [mapped, built(name), ...args], {
+      cwd: projectRoot,
+      env: { ...process.env, DATA_DIR: dataDir, DATABASE_URL: '' },
+      stdio: ['ignore', 'pipe', 'pipe'],
+    });
     running.add(child);
     let said = '';
     for (const stream of [child.stdout, child.stderr])

@@ -6,8 +6,8 @@ import { fileURLToPath } from 'node:url';
 import { problemSchema } from '@stemline/protocol/problem';
 import { findingSchema } from '@stemline/read-rules/finding';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { built, mapped } from '../built.ts';
 
-const command = fileURLToPath(new URL('check.ts', import.meta.url));
 const root = fileURLToPath(new URL('../../../../', import.meta.url));
 const sample = (name: string): string => join(root, 'tests/published/plays', `${name}.json`);
 
@@ -22,7 +22,7 @@ const run = (...args: readonly string[]): Promise<Ran> =>
   new Promise((done) => {
     execFile(
       process.execPath,
-      ['--import', 'tsx', command, ...args],
+      [mapped, built('check'), ...args],
       { cwd: root, maxBuffer: 2 ** 26 },
       (error, out, err) =>
         done({ code: typeof error?.code === 'number' ? error.code : 0, out, err }),

@@ -1,6 +1,6 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
+import { built, mapped } from '../built.ts';
 import { CannotStart } from '../cannot-start.ts';
 import { projectRoot } from '../env.ts';
 import { freePort } from './free-port.ts';
@@ -41,21 +41,17 @@ export class Member {
   async start(): Promise<void> {
     this.#port ??= await freePort();
     const port = this.#port;
-    const child = spawn(
-      process.execPath,
-      ['--import', 'tsx', join(projectRoot, 'apps/server/src/main.ts')],
-      {
-        cwd: projectRoot,
-        // Like npm's own child it ends when whoever started it is killed outright.
-        env: {
-          ...process.env,
-          ...this.#settings,
-          PORT: String(port),
-          npm_lifecycle_event: 'start',
-        },
-        stdio: ['ignore', 'pipe', 'inherit'],
+    const child = spawn(process.execPath, [mapped, built('main')], {
+      cwd: projectRoot,
+      // Like npm's own child it ends when whoever started it is killed outright.
+      env: {
+        ...process.env,
+        ...this.#settings,
+        PORT: String(port),
+        npm_lifecycle_event: 'start',
       },
-    );
+      stdio: ['ignore', 'pipe', 'inherit'],
+    });
     this.#child = child;
     this.#printed = '';
     child.stdout?.on('data', (chunk) => {

@@ -2,6 +2,7 @@ import { chmod, mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { TestProject } from 'vitest/node';
+import { prepare } from '../../prepare.mjs';
 import { startEmbeddedPostgres } from '../embedded/postgres.ts';
 import { readMigrations } from '../migrations/folder.ts';
 import { migrate } from '../migrations/migrate.ts';
@@ -13,8 +14,12 @@ declare module 'vitest' {
   }
 }
 
-/** One PostgreSQL for a whole test run. It need not outlive a power cut, so it does not wait for the disk. */
+/**
+ * What processes and threads begin with is built, and one PostgreSQL started, for a whole test run. It need
+ * not outlive a power cut, so it does not wait for the disk.
+ */
 export default async function setup(project: TestProject): Promise<() => Promise<void>> {
+  await prepare({ webApp: false });
   const dataDir = await mkdtemp(join(tmpdir(), 'stemline-test-'));
   await chmod(dataDir, 0o711);
   const database = await startEmbeddedPostgres({

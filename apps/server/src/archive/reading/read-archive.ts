@@ -1,6 +1,7 @@
 import { once } from 'node:events';
 import { Worker } from 'node:worker_threads';
 import { ApiProblem } from '../../api/problem.ts';
+import { built, mapped } from '../../built.ts';
 import type { ArchiveHead, ReadBoard, Said } from './said.ts';
 
 /** An archive that was looked at in every place. Its boards are read once, in order. */
@@ -16,7 +17,6 @@ export interface ReadingLimits {
 }
 
 const usual: ReadingLimits = { maxHeapMb: 768, patienceMs: 60_000 };
-const script = new URL('./thread.mjs', import.meta.url);
 
 /**
  * Reads an archive on a thread of its own, so that neither a large one nor one that is made to be costly
@@ -28,8 +28,8 @@ export async function readArchive<T>(
   use: (archive: ReadArchive) => Promise<T>,
   { maxHeapMb, patienceMs }: ReadingLimits = usual,
 ): Promise<T> {
-  const worker = new Worker(script, {
-    execArgv: [],
+  const worker = new Worker(built('archive-thread'), {
+    execArgv: [mapped],
     workerData: new Uint8Array(bytes),
     transferList: [bytes],
     resourceLimits: { maxOldGenerationSizeMb: maxHeapMb },

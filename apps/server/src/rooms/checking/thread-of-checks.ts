@@ -1,7 +1,9 @@
+import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
 import type { LookRecipe } from '@stemline/football/shelf';
 import type { Finding } from '@stemline/read-rules/finding';
 import type { RuledPlay } from '@stemline/read-rules/ruled-play';
+import { built, mapped } from '../../built.ts';
 import type { Ask, Said } from './desk.ts';
 import { type CheckedRoom, Told } from './told.ts';
 
@@ -45,7 +47,7 @@ const maxHeapMb = 768;
 const maxYoungHeapMb = 12;
 /** A thread that takes longer to begin never will, milliseconds. */
 const beginsWithinMs = 30_000;
-const ownScript = new URL('./thread.mjs', import.meta.url);
+const ownScript = pathToFileURL(built('rule-check-thread'));
 
 /** The part of its time that a thread checks, at most: with many boards at work the rest is for their edits. */
 const share = 1 / 8;
@@ -70,7 +72,7 @@ export class Thread {
   constructor({ patienceMs, script = ownScript }: ThreadDeps) {
     this.#patienceMs = patienceMs;
     this.#worker = new Worker(script, {
-      execArgv: [],
+      execArgv: [mapped],
       resourceLimits: {
         maxOldGenerationSizeMb: maxHeapMb,
         maxYoungGenerationSizeMb: maxYoungHeapMb,
