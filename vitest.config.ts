@@ -1,13 +1,22 @@
 import { defineConfig } from 'vitest/config';
 
 /** One project a kind of test: what the domain needs is nothing, what the server needs is a PostgreSQL. */
+const setupFiles = ['tests/same-bytes.ts'];
+
 export default defineConfig({
   test: {
     // Vitest leaves one core idle, of two that is half the time; the tests are what the machine is for meanwhile.
     maxWorkers: '100%',
     // Files that share their modules are spared loading them, which took a third of the time.
     projects: [
-      { test: { name: 'packages', isolate: false, include: ['packages/**/*.test.ts'] } },
+      {
+        test: {
+          name: 'packages',
+          isolate: false,
+          include: ['packages/**/*.test.ts'],
+          setupFiles,
+        },
+      },
       { test: { name: 'published', isolate: false, include: ['tests/published/**/*.test.ts'] } },
       { test: { name: 'web', isolate: false, include: ['apps/web/src/**/*.test.{ts,tsx}'] } },
       {
@@ -15,6 +24,7 @@ export default defineConfig({
           name: 'server',
           isolate: false,
           include: ['apps/server/src/**/*.test.ts', 'tests/rooms/**/*.test.ts'],
+          setupFiles,
           globalSetup: ['apps/server/src/testing/postgres.ts'],
           testTimeout: 30_000,
           hookTimeout: 60_000,
