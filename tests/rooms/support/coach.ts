@@ -1,3 +1,4 @@
+import { setTimeout as pause } from 'node:timers/promises';
 import { BoardDocument } from '@stemline/board/document';
 import { newDocument } from '@stemline/board/schema';
 import { decodeMessage } from '@stemline/protocol/codec';
@@ -9,7 +10,6 @@ import {
   type RoomEvent,
 } from '@stemline/protocol/message';
 import type * as decoding from 'lib0/decoding';
-import { vi } from 'vitest';
 import { WebSocket } from 'ws';
 import { WebsocketProvider } from 'y-websocket';
 import * as Y from 'yjs';
@@ -17,21 +17,29 @@ import * as Y from 'yjs';
 // Every provider listens for the end of the process.
 process.setMaxListeners(0);
 
-/** Polls until `holds` gives something true; fails with `what` after `patience`. */
+/** Between two looks, milliseconds: what comes at once is seen at once, what takes long is not looked at all the time. */
+const firstPause = 2;
+const longestPause = 25;
+
+/** Looks until `holds` gives something true and throws nothing; fails with `what` after `patience`. */
 export async function until<T>(
   what: string,
   holds: () => T | undefined | null | false,
   patience = 10_000,
 ): Promise<T> {
-  return vi.waitFor(
-    () => {
+  const deadline = performance.now() + patience;
+  let why: unknown;
+  for (let ms = firstPause; ; ms = Math.min(ms * 1.3, longestPause)) {
+    try {
       const value = holds();
-      if (value === undefined || value === null || value === false)
-        throw new Error(`not yet: ${what}`);
-      return value;
-    },
-    { timeout: patience, interval: 5 },
-  );
+      if (value !== undefined && value !== null && value !== false) return value;
+      why = undefined;
+    } catch (error) {
+      why = error;
+    }
+    if (performance.now() > deadline) throw new Error(`not yet: ${what}`, { cause: why });
+    await pause(ms);
+  }
 }
 
 /** ws with a cookie, as a browser would send it. */
