@@ -2,6 +2,7 @@ import type { Group, Role } from '@stemline/protocol/roles';
 import type { Logger } from 'pino';
 import { type Auth, createAuth } from '../../../apps/server/src/accounts/auth.ts';
 import type { Prisma } from '../../../apps/server/src/database.ts';
+import { quickPasswords } from '../../../apps/server/src/testing/quick-passwords.ts';
 
 /** Somebody with an account, a session and a place on a staff. */
 export interface Person {
@@ -20,6 +21,7 @@ export const testAuth = (prisma: Prisma, log: Logger): Auth =>
     log,
     secret: testSecret,
     publicUrl: ['http://127.0.0.1'],
+    passwords: quickPasswords,
   });
 
 let count = 0;

@@ -1,6 +1,8 @@
 import { meSchema } from '@stemline/protocol/api/staffs';
+import { verifyPassword } from 'better-auth/crypto';
 import { beforeAll, describe, expect, it, vi } from 'vitest';
 import { startApp, type TestApp } from '../testing/app.ts';
+import { createAuth } from './auth.ts';
 
 let stage: TestApp;
 beforeAll(async () => {
@@ -26,6 +28,26 @@ describe('an account', () => {
     expect(cookie).toMatch(/HttpOnly/i);
     expect(cookie).toMatch(/SameSite=Lax/i);
     expect(cookie).toMatch(/Path=\//i);
+  });
+
+  it('keeps a password as its scrypt hash, where nobody says otherwise', async () => {
+    const { prisma, log } = stage.deps;
+    const auth = createAuth({
+      prisma,
+      log,
+      secret: 'a secret of thirty-two characters',
+      publicUrl: null,
+    });
+    const body = { name: 'Sal', email: 'sal@example.test', password: 'long enough to pass' };
+    const { user } = await auth.api.signUpEmail({ body });
+    const { password: hash } = await prisma.account.findFirstOrThrow({
+      where: { userId: user.id },
+    });
+    expect(await verifyPassword({ hash: hash ?? '', password: body.password })).toBe(true);
+    expect(await verifyPassword({ hash: hash ?? '', password: 'long enough, but wrong' })).toBe(
+      false,
+    );
+    expect((await auth.api.signInEmail({ body })).user.id).toBe(user.id);
   });
 
   it('asks for a password of ten characters', async () => {

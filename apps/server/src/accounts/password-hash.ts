@@ -8,8 +8,13 @@ import pLimit from 'p-limit';
  */
 const atOnce = pLimit(Math.max(1, Math.min(3, Math.floor(availableParallelism() / 2))));
 
+export interface PasswordHash {
+  hash(password: string): Promise<string>;
+  verify(given: { hash: string; password: string }): Promise<boolean>;
+}
+
 /** better-auth's own (scrypt), a few at a time; the others wait in order. */
-export const passwordHash = {
-  hash: (password: string) => atOnce(() => hashPassword(password)),
-  verify: (given: { hash: string; password: string }) => atOnce(() => verifyPassword(given)),
+export const passwordHash: PasswordHash = {
+  hash: (password) => atOnce(() => hashPassword(password)),
+  verify: (given) => atOnce(() => verifyPassword(given)),
 };

@@ -15,6 +15,7 @@ import { readMigrations } from '../migrations/folder.ts';
 import { whyUnready } from '../migrations/unready.ts';
 import { startApp, type TestApp } from '../testing/app.ts';
 import type { Person } from '../testing/person.ts';
+import { quickPasswords } from '../testing/quick-passwords.ts';
 import { addressHeader, clientAddress } from './client-address.ts';
 import { maxAccountBytes, maxBodyBytes } from './json-bodies.ts';
 import { requestLimit } from './request-limit.ts';
@@ -360,6 +361,7 @@ describe('sign-in', () => {
       log: stage.deps.log,
       secret: 'a secret for tests that is long enough',
       publicUrl: ['https://stemline.example'],
+      passwords: quickPasswords,
     });
     const app = createApp({ ...stage.deps, auth: secure, publicUrl: ['https://stemline.example'] });
     const answer = await app.fetch(

@@ -11,6 +11,7 @@ import { whyUnready } from '../migrations/unready.ts';
 import { createRooms, type Rooms } from '../rooms/rooms.ts';
 import { freshDatabase, type TestDatabase } from './database.ts';
 import { Person } from './person.ts';
+import { quickPasswords } from './quick-passwords.ts';
 
 export interface TestApp extends TestDatabase {
   app: ReturnType<typeof createApp>;
@@ -31,6 +32,7 @@ export async function startApp(overrides: Partial<Deps> = {}): Promise<TestApp> 
     log,
     secret: 'a secret for tests that is long enough',
     publicUrl: null,
+    passwords: quickPasswords,
   });
   const sessionOf = sessionReader(auth);
   const metrics = new Metrics(null);
