@@ -124,10 +124,21 @@ describe('the archive of a staff', () => {
 describe('an export', () => {
   it('is made once at a time for one person', async () => {
     const { staffId } = await importAs(importer, archive);
-    const answers = await Promise.all(
-      [0, 1, 2].map(() => importer.ask('GET', `/api/staffs/${staffId}/export`)),
+    const asks = () => importer.ask('GET', `/api/staffs/${staffId}/export`);
+    const asked = await stage.prisma.$transaction(
+      async (transaction) => {
+        // So the first comes to no end before the others were answered.
+        await transaction.$executeRaw`LOCK TABLE "AuditEvent" IN ACCESS EXCLUSIVE MODE`;
+        const under = [asks(), asks(), asks()];
+        const refused: number[] = [];
+        for (const one of under) void one.then(({ status }) => refused.push(status));
+        await vi.waitFor(() => expect(refused).toEqual([429, 429]), 20_000);
+        return { under };
+      },
+      { timeout: 30_000 },
     );
-    expect(answers.map(({ status }) => status).sort()).toEqual([200, 429, 429]);
+    const statuses = (await Promise.all(asked.under)).map(({ status }) => status);
+    expect(statuses.sort()).toEqual([200, 429, 429]);
     expect((await importer.ask('GET', `/api/staffs/${staffId}/export`)).status).toBe(200);
   });
 
