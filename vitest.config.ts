@@ -17,10 +17,25 @@ export default defineConfig({
           isolate: false,
           include: ['packages/**/*.test.ts'],
           setupFiles,
+          testTimeout: 30_000,
         },
       },
-      { test: { name: 'published', isolate: false, include: ['tests/published/**/*.test.ts'] } },
-      { test: { name: 'web', isolate: false, include: ['apps/web/src/**/*.test.{ts,tsx}'] } },
+      {
+        test: {
+          name: 'published',
+          isolate: false,
+          include: ['tests/published/**/*.test.ts'],
+          testTimeout: 30_000,
+        },
+      },
+      {
+        test: {
+          name: 'web',
+          isolate: false,
+          include: ['apps/web/src/**/*.test.{ts,tsx}'],
+          testTimeout: 30_000,
+        },
+      },
       {
         test: {
           name: 'server',
