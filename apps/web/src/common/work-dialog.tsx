@@ -1,5 +1,5 @@
 import { Button, Group, Modal, type ModalProps, Stack, Text } from '@mantine/core';
-import { type ReactNode, useRef, useState } from 'react';
+import { type ReactNode, useLayoutEffect, useRef, useState } from 'react';
 
 /** What whoever works in a dialog has to do with the dialog itself. */
 export interface AtWork {
@@ -19,6 +19,16 @@ export function WorkDialog({
 }) {
   const isChanged = useRef(false);
   const [isAsking, setAsking] = useState(false);
+  // Within a stack a dialog that closes may count as covered before it is gone, and then gives nothing back by itself.
+  const opener = useRef<Element | null>(null);
+  const { opened } = modal;
+  useLayoutEffect(() => {
+    if (opened) opener.current = document.activeElement;
+  }, [opened]);
+  const giveBackFocus = (): void => {
+    if (document.activeElement === document.body && opener.current instanceof HTMLElement)
+      opener.current.focus({ preventScroll: true });
+  };
   const noteChanged = (now: boolean): void => {
     isChanged.current = now;
   };
@@ -28,7 +38,13 @@ export function WorkDialog({
   };
   return (
     <Modal.Stack>
-      <Modal {...modal} stackId="work" onClose={leave}>
+      <Modal
+        {...modal}
+        stackId="work"
+        onClose={leave}
+        returnFocus={false}
+        onExitTransitionEnd={giveBackFocus}
+      >
         {children({ leave, noteChanged })}
       </Modal>
       <Modal
