@@ -72,6 +72,9 @@ class Gateway {
   }
 }
 
+const has = (ydoc: Y.Doc, update: Uint8Array): boolean =>
+  [...Y.parseUpdateMeta(update).to].every(([id, clock]) => Y.getState(ydoc.store, id) >= clock);
+
 class Coach {
   ydoc: Y.Doc;
   board: BoardDocument;
@@ -129,9 +132,15 @@ async function play(
       onUse: () => undefined,
       now: () => new Date(0),
       listener: {
+        committed(origins, bytes) {
+          // In the store, whoever made it has not been told, and nobody but the store has it.
+          for (const origin of origins) expect(origin.durable).toBeLessThan(origin.offered);
+          expect(has(store.replay(), bytes)).toBe(true);
+          for (const coach of everybody) coach.inbox.push(bytes);
+        },
         durable(origins, change) {
           for (const origin of origins) origin.durable += 1;
-          if (change) for (const coach of everybody) coach.inbox.push(change.bytes);
+          if (change) expect(has(board.durable.ydoc, change.bytes)).toBe(true);
         },
         refused: () => expect.fail('refused after it was accepted'),
         scattered: () => {

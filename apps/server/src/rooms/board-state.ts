@@ -89,6 +89,8 @@ export interface Commit {
 
 /** What a room hears from its board. `Origin` is whatever it gave with an update. */
 interface BoardListener<Origin> {
+  /** A commit of this board is in the store: others may see it, ahead of all that `durable` tells next. */
+  committed(origins: readonly Origin[], bytes: Uint8Array): void;
   /** `origins`: of every update offered and now durable, in order. Without `change` none of them was news. */
   durable(origins: readonly Origin[], change: DurableChange | null): void;
   /** What was accepted does not fit what another server made durable before it. */
@@ -347,19 +349,21 @@ export class BoardState<Origin> implements Writer {
     if (!append) throw new Error('nothing was gathered');
     this.#turn.won();
     const updates = append.updates.map(({ bytes }) => bytes);
+    const bytes = merged(updates);
+    this.#deps.listener.committed(this.#handedOrigins, bytes);
     this.#unsavedBytes -= updates.reduce((sum, bytes) => sum + bytes.byteLength, 0);
     const commit: Commit = {
       base: append.base,
       revision,
       last,
-      bytes: merged(updates),
+      bytes,
       updates: updates.length,
       clients: append.clients,
       authors: append.authors,
     };
     this.#apply(updates, commit);
     this.#noteAuthors(commit.authors);
-    this.#release({ bytes: commit.bytes, updates: updates.length, last, commit });
+    this.#release({ bytes, updates: updates.length, last, commit });
     this.catchingUp.begin();
   }
 
@@ -551,8 +555,12 @@ export class BoardState<Origin> implements Writer {
     return verdict.ok ? takenOf(verdict, sender) : verdict;
   }
 
+  get #handedOrigins(): readonly Origin[] {
+    return this.#handed.flatMap(({ offers }) => offers.map(({ origin }) => origin));
+  }
+
   #release(change: DurableChange | null): void {
-    const origins = this.#handed.flatMap(({ offers }) => offers.map(({ origin }) => origin));
+    const origins = this.#handedOrigins;
     this.#handed = [];
     this.#deps.listener.durable(origins, change);
     this.#tellSettled();

@@ -105,6 +105,17 @@ describe('outbox', () => {
     expect(writes).toEqual([34, 34]);
   });
 
+  it('what must not wait for the end of the turn goes out at once, with all that waits, and once', async () => {
+    const outbox = new Outbox();
+    const outlet = new Outlet(line, outbox);
+    outlet.write(pack(bytesOf(10)));
+    outbox.atEndOfTurn(() => outlet.write(pack(bytesOf(20))));
+    outbox.flush();
+    expect(outlet.lag - line.writableLength).toBe(0);
+    outlet.write(pack(bytesOf(30)));
+    expect(await heardAll(3)).toEqual([bytesOf(10), bytesOf(20), bytesOf(30)]);
+  });
+
   it('a line that has ended takes nothing, and whoever waits for it is told', async () => {
     const outlet = new Outlet(line, new Outbox());
     line.destroy();

@@ -81,10 +81,11 @@ export class Outbox {
   #soon(): void {
     if (this.#isDue) return;
     this.#isDue = true;
-    setImmediate(() => this.#flush());
+    setImmediate(() => this.flush());
   }
 
-  #flush(): void {
+  /** Everything that waits goes out now. */
+  flush(): void {
     const lastWords = this.#lastWords;
     this.#lastWords = [];
     for (const say of lastWords) say();

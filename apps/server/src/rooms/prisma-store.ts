@@ -1,10 +1,10 @@
 import { type ElementKey, parseElementKey } from '@stemline/board/element-key';
 import { lookRecipeSchema } from '@stemline/football/shelf';
-import type { LiveFinding } from '@stemline/protocol/message';
 import type { Prisma } from '../database.ts';
 import { appendAll } from './append-sql.ts';
 import { readBoard } from './load-sql.ts';
 import { packStored, readWhole } from './pack-sql.ts';
+import { recordFindings } from './record-findings-sql.ts';
 import type { Author, BoardStore, Newer, StoredUpdate } from './store.ts';
 
 /** The rooms' store in Postgres. `onUnreadable`: a stored look is none of this build's, and left out. */
@@ -117,39 +117,4 @@ async function readNewer(database: Prisma, boardId: string, after: bigint): Prom
     clients: clientsOf(clients),
     authors: authorsOf(authors),
   };
-}
-
-async function recordFindings(
-  database: Prisma,
-  boardId: string,
-  standing: readonly LiveFinding[],
-  at: Date,
-): Promise<void> {
-  const stands = new Map(standing.map((live) => [live.finding.id, live]));
-  await database.$transaction(async (tx) => {
-    // Two servers may each believe that they lead; what one opened the other must see as open.
-    await tx.$queryRaw`SELECT pg_advisory_xact_lock(4600003, hashtext(${boardId}))::text`;
-    const open = await tx.findingRecord.findMany({
-      where: { boardId, closedAt: null },
-      select: { id: true, findingId: true },
-    });
-    const gone = open.filter(({ findingId }) => !stands.has(findingId)).map(({ id }) => id);
-    for (const { findingId } of open) stands.delete(findingId);
-    if (gone.length > 0) {
-      await tx.findingRecord.updateMany({ where: { id: { in: gone } }, data: { closedAt: at } });
-    }
-    if (stands.size > 0) {
-      await tx.findingRecord.createMany({
-        data: [...stands.values()].map(({ finding, authors, openedAt }) => ({
-          boardId,
-          findingId: finding.id,
-          kind: finding.kind,
-          severity: finding.severity,
-          says: finding.says,
-          authors: authors.map(({ what, name }) => ({ what, name })),
-          openedAt: new Date(openedAt),
-        })),
-      });
-    }
-  });
 }

@@ -170,6 +170,7 @@ export class Room implements Listener {
       onFault: deps.onFault,
       onUse: () => this.#stillness.used(),
       listener: {
+        committed: (origins, bytes) => this.#committed(origins, bytes),
         durable: (origins, change) => this.#durable(origins, change),
         refused: (origin, update, refusal) => this.#refuseLate(origin, update, refusal),
         scattered: (origins) => {
@@ -725,7 +726,21 @@ export class Room implements Listener {
     connection.refuse(refusal);
   }
 
-  /** Committed: now the others may see it, then its makers hear that it is saved. */
+  /** At once, and not at the end of the turn: taking it over here takes as long as it is under way. */
+  #committed(origins: readonly Origin[], bytes: Uint8Array): void {
+    this.#passOn(bytes, new Set(origins.map(({ connection }) => connection)));
+    this.#deps.outbox.flush();
+  }
+
+  /** Who made all of it has it already. */
+  #passOn(bytes: Uint8Array, makers: ReadonlySet<Connection | null>): void {
+    const frame = pack(updateFrame(bytes));
+    const [only] = makers;
+    for (const connection of this.#connections)
+      if (makers.size !== 1 || connection !== only) connection.send(frame);
+  }
+
+  /** It is durable and taken over here: its makers hear that it is saved, and the others of what others wrote. */
   #durable(origins: readonly Origin[], change: DurableChange | null): void {
     for (const origin of origins) {
       if (origin.connection) origin.connection.count({ durable: origin.frames });
@@ -736,13 +751,9 @@ export class Room implements Listener {
       if (change.commit) {
         const accepted = origins.flatMap((origin) => (origin.connection ? origin.at : []));
         this.#deps.metrics.saved(change.updates, accepted);
-      }
-      const frame = pack(updateFrame(change.bytes));
-      const [only] = makers;
-      for (const connection of this.#connections) {
-        if (makers.size > 1 || connection !== only) connection.send(frame);
+      } else this.#passOn(change.bytes, makers);
+      for (const connection of this.#connections)
         if (!makers.has(connection)) this.#savedDue.add(connection);
-      }
       this.#savedTimer ??= setTimeout(() => this.#sendSavedDue(), savedForOthersMs);
       this.#rules.soon();
       if (!change.commit) this.#premature.progressed();

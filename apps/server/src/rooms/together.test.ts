@@ -32,7 +32,12 @@ function offers() {
 function boardWhere(other: Uint8Array, whose: readonly [number, string]) {
   const ydoc = newDocument();
   Y.applyUpdate(ydoc, first);
-  const told = { durable: [] as string[], scattered: [] as string[], refused: vi.fn() };
+  const told = {
+    committed: [] as string[],
+    durable: [] as string[],
+    scattered: [] as string[],
+    refused: vi.fn(),
+  };
   const appends: BoardAppend[] = [];
   const background = new Background(() => undefined);
   const rows: StoredUpdate[] = [{ id: 3n, bytes: other }];
@@ -86,6 +91,7 @@ function boardWhere(other: Uint8Array, whose: readonly [number, string]) {
       onUse: () => undefined,
       now: () => new Date(0),
       listener: {
+        committed: (origins) => told.committed.push(...origins),
         durable: (origins) => told.durable.push(...origins),
         refused: told.refused,
         scattered: (origins) => told.scattered.push(...origins),
@@ -113,7 +119,11 @@ describe('R101 R112 what was accepted together, when another server was first', 
     const { board, told, appends } = boardWhere(elsewhere('X'), [303, 'cat']);
     expect(board.offerTogether(offers())).toBeNull();
     await board.settled();
-    expect(told).toMatchObject({ durable: ['ann', 'ben'], scattered: [] });
+    expect(told).toMatchObject({
+      committed: ['ann', 'ben'],
+      durable: ['ann', 'ben'],
+      scattered: [],
+    });
     expect(appends.map(({ updates }) => updates.length)).toEqual([1]);
     expect(appends[0]?.authors.get('spots/H')?.memberId).toBe('ben');
     expect([...(appends[0]?.clients ?? [])]).toEqual([

@@ -169,11 +169,13 @@ class Server {
         onUse: () => undefined,
         now: () => new Date(0),
         listener: {
+          committed: (_origins, bytes) => {
+            for (const coach of this.here) coach.inbox.push(bytes);
+          },
           durable: (origins, change) => {
             for (const origin of origins) origin.durable += 1;
-            if (!change) return;
-            for (const coach of this.here) coach.inbox.push(change.bytes);
-            if (change.commit) tell(change.commit);
+            if (change?.commit) tell(change.commit);
+            else if (change) for (const coach of this.here) coach.inbox.push(change.bytes);
           },
           refused: (_origin, _update, { why }) => expect.fail(`refused: ${why}`),
           scattered: () => {
