@@ -1,6 +1,6 @@
 import { newDocument, rootsOf } from '@stemline/board/schema';
 import { asPlayerId } from '@stemline/testkit/plays';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, afterEach, beforeAll, describe, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
 import { boardAt } from '../../apps/server/src/history/past.ts';
 import { thinBoard } from '../../apps/server/src/history/thin.ts';
@@ -12,6 +12,7 @@ import { openStage, type Stage } from './support/stage.ts';
 import { copyOf, wear } from './support/wear.ts';
 
 let stage: Stage;
+let staff: string;
 let head: Person;
 let ben: Person;
 let receivers: Person;
@@ -21,12 +22,21 @@ const limits = { idleUnloadMs: 50, compactAfterUpdates: 400 };
 
 beforeAll(async () => {
   stage = await openStage({ limits });
-  const staff = await stage.staff();
+  staff = await stage.staff();
   head = await stage.person(staff, 'Ada Holm', 'headCoach');
   ben = await stage.person(staff, 'Ben Ruiz', 'coordinator');
   receivers = await stage.person(staff, 'Cleo Vance', 'positionCoach', 'receivers');
 }, 120_000);
 afterAll(() => stage?.close(), 60_000);
+
+/** Something that others wait for. */
+function signal(): { given: Promise<void>; give: () => void } {
+  let give: () => void = () => undefined;
+  const given = new Promise<void>((resolve) => {
+    give = resolve;
+  });
+  return { given, give };
+}
 
 const here = new Set<Coach>();
 afterEach(async () => {
@@ -250,6 +260,38 @@ describe('work done offline over a packing', () => {
     await expect.poll(() => stage.prisma.quarantine.count({ where: { boardId: board } })).toBe(1);
     expect((await stage.rooms.freeze(board)).content.play.name).toBe('Harbour');
     back.leave();
+  }, 60_000);
+
+  it('R51 R86 when his access comes in question meanwhile, it is taken by the new right', async () => {
+    const { board, copy } = await boardPackedOver();
+    const who = await stage.person(staff, 'Dov Arden', 'coordinator');
+    copy.getMap('meta').set('name', 'Mine now');
+    copy.getMap('spots').set('H', [-9.5, -9.5]);
+    const { pool } = stage.prisma;
+    const query = pool.query.bind(pool) as (...asked: unknown[]) => unknown;
+    const [read, decided] = [signal(), signal()];
+    let readings = 0;
+    const asking = vi.spyOn(pool, 'query').mockImplementation(async (...asked: unknown[]) => {
+      const { name, text } = asked[0] as { name?: string; text?: string };
+      if (name === 'standings' && readings > 1) await decided.given;
+      // The first is for the answer to his sync.
+      if (text?.includes('packed IS NULL ORDER BY') && ++readings > 1) await read.given;
+      return query(...asked);
+    });
+    const back = comeTo(board, who, copy);
+    await until('the board is read whole', () => readings > 1);
+    await stage.prisma.member.update({
+      where: { id: who.memberId },
+      data: { removedAt: new Date() },
+    });
+    const told = stage.rooms.accessChanged({ memberId: who.memberId });
+    read.give();
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    decided.give();
+    await told;
+    asking.mockRestore();
+    expect((await until('closed', () => back.closed)).code).toBe(4406);
+    expect((await stage.rooms.freeze(board)).content.play.name).toBe('Harbour');
   }, 60_000);
 
   it('R86 a removal that came too late removes nothing', async () => {

@@ -56,7 +56,7 @@ export class Gate {
   judge(update: Uint8Array, member: string, scope: EditScope): Passed {
     if (isEmpty(update)) return { ok: true, news: false };
     const shadow = this.#open();
-    const tooLarge = this.#whyTooLarge(update, shadow);
+    const tooLarge = this.#whyTooLarge(update.byteLength, shadow);
     if (tooLarge) return tooLarge;
     const verdict = this.#try(() =>
       judge({
@@ -68,21 +68,17 @@ export class Gate {
         scope,
       }),
     );
-    if (!verdict.ok) {
-      if (verdict.shadow === 'dirty') shadow.rebuild(this.#deps.accepted());
-      return verdict;
-    }
-    if (!verdict.news) return { ok: true, news: false };
-    this.#size += verdict.update.byteLength;
-    for (const clientId of verdict.clients) this.#deps.clients.set(clientId, member);
-    return { ...verdict, news: true };
+    const taken = this.#entered(verdict, shadow);
+    if (!taken.ok || !taken.news) return taken;
+    for (const clientId of taken.clients) this.#deps.clients.set(clientId, member);
+    return taken;
   }
 
   /** The same of what several members wrote on each other's words: all of it or nothing (R112). */
   judgeTogether(parts: readonly Part[]): PassedTogether | Refusal {
     const shadow = this.#open();
     for (const { update } of parts) {
-      const tooLarge = this.#whyTooLarge(update, shadow);
+      const tooLarge = this.#whyTooLarge(update.byteLength, shadow);
       if (tooLarge) return tooLarge;
     }
     const verdict = this.#try(() =>
@@ -93,13 +89,25 @@ export class Gate {
         mayBring: (member) => this.#mayBring(member),
       }),
     );
+    // How much they say together is known once each of their words is counted once.
+    const together = verdict.ok ? this.#whyTooLarge(verdict.update.byteLength, shadow) : null;
+    const taken = this.#entered(together ? { ...together, shadow: 'dirty' } : verdict, shadow);
+    if (!taken.ok || !taken.news) return taken;
+    for (const [clientId, member] of taken.clients) this.#deps.clients.set(clientId, member);
+    return taken;
+  }
+
+  /** After a trial: what was refused leaves nothing behind, what was taken counts. */
+  #entered<V extends { ok: true; news: boolean; update: Uint8Array }>(
+    verdict: V | Refusal,
+    shadow: Shadow,
+  ): (V & { news: true }) | { ok: true; news: false } | Refusal {
     if (!verdict.ok) {
       if (verdict.shadow === 'dirty') shadow.rebuild(this.#deps.accepted());
       return verdict;
     }
     if (!verdict.news) return { ok: true, news: false };
     this.#size += verdict.update.byteLength;
-    for (const [clientId, member] of verdict.clients) this.#deps.clients.set(clientId, member);
     return { ...verdict, news: true };
   }
 
@@ -195,12 +203,12 @@ export class Gate {
     return this.#deps.present(clientId) ?? undefined;
   }
 
-  #whyTooLarge(update: Uint8Array, shadow: Shadow): Refusal | null {
+  #whyTooLarge(bytes: number, shadow: Shadow): Refusal | null {
     const max = this.#deps.maxDocumentBytes;
-    if (this.#size + update.byteLength <= max) return null;
+    if (this.#size + bytes <= max) return null;
     // The sum of what came is only a bound: overwritten content takes no room.
     this.#size = this.#deps.accepted().byteLength;
-    if (this.#size + update.byteLength <= max) return null;
+    if (this.#size + bytes <= max) return null;
     return {
       ok: false,
       code: 'tooLarge',

@@ -45,7 +45,7 @@ import { RuleCheck } from './rule-check.ts';
 import type { StaffLooks } from './staff-looks.ts';
 import { Stillness } from './stillness.ts';
 import type { BoardStore } from './store.ts';
-import { WholeBoards } from './whole.ts';
+import { type WholeBoard, WholeBoards } from './whole.ts';
 
 export interface RoomDeps {
   store: BoardStore;
@@ -662,28 +662,43 @@ export class Room implements Listener {
    * He wrote on the board as it was before the packing. What that comes to on the whole board is written
    * here in his name; then he has to open the board afresh, and nothing more is read of this copy (R86).
    */
-  async #rebase(connection: Connection, { update, frames }: Sent): Promise<void> {
-    connection.hold();
+  async #rebase(connection: Connection, sent: Sent): Promise<void> {
+    const release = connection.hold();
+    let isFresh = true;
     try {
       await this.#board.catchingUp.now();
       const whole = await this.#whole.fresh();
-      if (connection.closed) return;
-      const origin = { connection, frames, at: performance.now(), rebased: true };
-      const answer = this.#board.offerRebased(update, whole, senderOf(connection), origin);
-      if (answer !== null && answer !== 'nothing') {
-        this.#refuse(connection, update, answer);
-        return;
-      }
-      connection.count({ received: frames });
-      if (answer === null) return;
-      // He brought it back before, or what he did has been done.
-      await this.#board.settled();
-      connection.count({ durable: frames });
-      this.#sendSaved(connection);
-      connection.refuse('outdatedCopy');
+      this.#later(connection, () => {
+        // Where his access was in question (R51), others have written since the board was read.
+        if (isFresh) this.#rebaseOn(whole, connection, sent);
+        else void this.#rebase(connection, sent);
+      });
     } catch (error) {
       this.#storeAway(connection, error);
+    } finally {
+      release();
+      isFresh = false;
     }
+  }
+
+  #rebaseOn(whole: WholeBoard, connection: Connection, { update, frames }: Sent): void {
+    connection.hold();
+    const origin = { connection, frames, at: performance.now(), rebased: true };
+    const answer = this.#board.offerRebased(update, whole, senderOf(connection), origin);
+    if (answer !== null && answer !== 'nothing') {
+      this.#refuse(connection, update, answer);
+      return;
+    }
+    connection.count({ received: frames });
+    if (answer === 'nothing') void this.#rebasedBefore(connection, frames);
+  }
+
+  /** He brought it back before, or what he did has been done. */
+  async #rebasedBefore(connection: Connection, frames: number): Promise<void> {
+    await this.#board.settled();
+    connection.count({ durable: frames });
+    this.#sendSaved(connection);
+    connection.refuse('outdatedCopy');
   }
 
   #refuse(
