@@ -7,7 +7,7 @@ import { Room } from '../../apps/server/src/rooms/room.ts';
 import { RoomSocket } from '../../apps/server/src/rooms/socket.ts';
 import type { Person } from './support/accounts.ts';
 import { until } from './support/coach.ts';
-import { answer, ask, change, presence } from './support/raw.ts';
+import { answer, ask, change, presence, type Raw } from './support/raw.ts';
 import { openStage, type Stage } from './support/stage.ts';
 
 const maxOfConnection = 64;
@@ -166,7 +166,7 @@ describe('floods of tiny frames', () => {
   });
 });
 
-describe('messages that are not finished', () => {
+describe('what is kept of a client that it does not finish', () => {
   it('R114 one that goes on and on is ended, though its sender answers every heartbeat', async () => {
     const quick = await openStage({ prisma: stage.prisma, limits: { heartbeatMs: 60 } });
     const board = await quick.board(head);
@@ -179,23 +179,30 @@ describe('messages that are not finished', () => {
     await quick.close();
   });
 
-  it('R114 so many bytes of them one person may have on all connections, and no more', async () => {
-    const narrow = await openStage({
-      prisma: stage.prisma,
-      limits: { heartbeatMs: 1_600, maxHeldBytesPerUser: 1_000_000 },
-    });
-    const board = await narrow.board(head);
-    const sockets = Array.from({ length: 4 }, () => narrow.raw(board, { cookie: ben.cookie }));
-    const colleague = narrow.raw(board, { cookie: head.cookie });
-    await until('in', () => [...sockets, colleague].every(({ frames }) => frames.length > 0));
-    for (const { socket } of [...sockets, colleague])
-      socket.send(new Uint8Array(300_000), { fin: false });
-    const ended = await Promise.race(sockets.map(({ closed }) => closed));
-    expect(ended.code).toBe(4429);
-    const open = [...sockets, colleague].filter(({ socket }) => socket.readyState === socket.OPEN);
-    expect(open).toHaveLength(4);
-    await narrow.close();
-  });
+  it.each([
+    ['unfinished', (raw: Raw) => raw.socket.send(new Uint8Array(300_000), { fin: false })],
+    ['ahead of the answer to the sync', (raw: Raw) => raw.send(change(new Uint8Array(300_000)))],
+  ])(
+    'R114 so many bytes one person may have on all connections, and no more: %s',
+    async (_, hold) => {
+      const narrow = await openStage({
+        prisma: stage.prisma,
+        limits: { heartbeatMs: 1_600, maxHeldBytesPerUser: 1_000_000, earlyPatienceMs: 20_000 },
+      });
+      const board = await narrow.board(head);
+      const sockets = Array.from({ length: 4 }, () => narrow.raw(board, { cookie: ben.cookie }));
+      const colleague = narrow.raw(board, { cookie: head.cookie });
+      await until('in', () => [...sockets, colleague].every(({ frames }) => frames.length > 0));
+      for (const raw of [...sockets, colleague]) hold(raw);
+      const ended = await Promise.race(sockets.map(({ closed }) => closed));
+      expect(ended.code).toBe(4429);
+      const open = [...sockets, colleague].filter(
+        ({ socket }) => socket.readyState === socket.OPEN,
+      );
+      expect(open).toHaveLength(4);
+      await narrow.close();
+    },
+  );
 
   it('R114 one that comes byte by byte is none: a byte takes a kilobyte', async () => {
     const board = await stage.board(head);

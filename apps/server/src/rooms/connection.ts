@@ -16,6 +16,8 @@ import type { RoomSocket, SocketOwner } from './socket.ts';
 export interface Listener {
   receive(connection: Connection, bytes: Uint8Array): void;
   left(connection: Connection): void;
+  /** Bytes that it sent, and that wait for something else to come first. */
+  heldOf(connection: Connection): number;
 }
 
 /** What all connections of a server share. */
@@ -254,7 +256,8 @@ export class Connection implements SocketOwner, Sending, Holding {
   }
 
   get heldBytes(): number {
-    return this.#waitingBytes + this.#socket.heldBytes;
+    const inRoom = this.#listener?.heldOf(this) ?? 0;
+    return this.#waitingBytes + this.#socket.heldBytes + inRoom;
   }
 
   holdsTooMuch(): void {

@@ -43,6 +43,10 @@ export class Early {
     this.#timer ??= setTimeout(() => this.#late(), earlyPatienceMs);
   }
 
+  get heldBytes(): number {
+    return this.#bytes;
+  }
+
   answered(update: Uint8Array): void {
     this.#frames.push(update);
     this.#count += 1;

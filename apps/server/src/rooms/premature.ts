@@ -109,6 +109,10 @@ export class Premature {
     return true;
   }
 
+  heldOf(connection: Connection): number {
+    return this.#waiting.get(connection)?.bytes ?? 0;
+  }
+
   /** More is accepted, or came. Looked at in a turn of its own, since what comes of it is progress again. */
   progressed(): void {
     if (this.#waiting.size === 0 || this.#cancel) return;

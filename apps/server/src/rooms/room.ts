@@ -321,6 +321,10 @@ export class Room implements Listener {
     return this.#board.settled();
   }
 
+  heldOf(connection: Connection): number {
+    return (this.#early.get(connection)?.heldBytes ?? 0) + this.#premature.heldOf(connection);
+  }
+
   /** Whatever a frame brings about, it ends no more than the connection it came by. */
   receive(connection: Connection, bytes: Uint8Array): void {
     try {
