@@ -1,5 +1,5 @@
 import type { Prisma } from '../database.ts';
-import { appendLone } from './append-lone-sql.ts';
+import { appendFew } from './append-few-sql.ts';
 import { appendMany } from './append-many-sql.ts';
 import { appendOne } from './append-one-sql.ts';
 import type { Appended, BoardAppend } from './store.ts';
@@ -27,8 +27,7 @@ export async function appendAll(
 ): Promise<ReadonlyMap<string, Appended>> {
   const [only, ...others] = boards;
   if (!only) return new Map();
-  const statement =
-    others.length === 0 ? (appendLone(only) ?? appendOne(only)) : appendMany(boards);
+  const statement = others.length === 0 ? (appendFew(only) ?? appendOne(only)) : appendMany(boards);
   const { rows } = await database.commits.query<Row>(statement);
   return new Map(
     rows.map(({ boardId, last, revision }) => [
