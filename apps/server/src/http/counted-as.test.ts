@@ -14,6 +14,9 @@ describe('where something is limited by address', () => {
     ['::', '0:0:0:0::/64'],
     ['fe80::1%eth0', 'fe80:0:0:0::/64'],
     ['1:2:3:4:5:6:7::', '1:2:3:4::/64'],
+    ['192.0.2.7:49152', '192.0.2.7'],
+    ['[2001:db8:1:2::9]:49152', '2001:db8:1:2::/64'],
+    ['[2001:db8:1:2::9]', '2001:db8:1:2::/64'],
     ['unknown', 'unknown'],
     ['not:an:address', 'not:an:address'],
   ])('%s counts as %s', (address, counted) => {

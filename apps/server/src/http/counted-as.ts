@@ -2,11 +2,13 @@ import { isIP } from 'node:net';
 
 /**
  * What an address counts as where something is limited by address. Whoever has IPv6 has a whole /64 at least,
- * and may come from another address of it each time; an IPv4 address is itself, however it is written.
+ * and may come from another address of it each time; an IPv4 address is itself, however it is written. Some
+ * proxies name the port too, which is another one each time (RFC 7239, section 6).
  */
 export function countedAs(address: string): string {
-  const plain = address.replace(/%.*$/, '');
-  if (isIP(plain) !== 6) return address;
+  const host = withoutPort(address);
+  const plain = host.replace(/%.*$/, '');
+  if (isIP(plain) !== 6) return host;
   const groups = groupsOf(plain);
   if (groups.slice(0, 6).join() === '0,0,0,0,0,65535')
     return groups
@@ -15,6 +17,11 @@ export function countedAs(address: string): string {
       .join('.');
   const network = groups.slice(0, 4).map((group) => group.toString(16));
   return `${network.join(':')}::/64`;
+}
+
+function withoutPort(address: string): string {
+  const bracketed = /^\[([^\]]+)\](:\d+)?$/.exec(address)?.[1];
+  return bracketed ?? /^([\d.]+):\d+$/.exec(address)?.[1] ?? address;
 }
 
 /** The eight numbers of an IPv6 address. */
