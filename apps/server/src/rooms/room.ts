@@ -700,9 +700,13 @@ export class Room implements Listener {
   /** He brought it back before, or what he did has been done. */
   async #rebasedBefore(connection: Connection, frames: number): Promise<void> {
     await this.#board.settled();
-    connection.count({ durable: frames });
-    this.#sendSaved(connection);
-    connection.refuse('outdatedCopy');
+    try {
+      connection.count({ durable: frames });
+      this.#sendSaved(connection);
+      connection.refuse('outdatedCopy');
+    } catch (error) {
+      this.#fault(connection, error);
+    }
   }
 
   #refuse(
