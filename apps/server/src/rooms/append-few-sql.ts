@@ -9,10 +9,10 @@ const maxFew = 4;
 /** Every list that PostgreSQL has to unfold costs about as much as the row that it holds: there is none here. */
 function textOf(updates: number, authors: number): string {
   let next = 7;
-  const row = (types: readonly string[]): string =>
-    `(${types.map((type) => `$${next++}::${type}`).join(', ')})`;
+  const row = (n: number, types: readonly string[]): string =>
+    `(${[n, ...types.map((type) => `$${next++}::${type}`)].join(', ')})`;
   const rows = (count: number, types: readonly string[]): string =>
-    Array.from({ length: count }, (_, n) => row(types).replace('(', `(${n}, `)).join(', ');
+    Array.from({ length: count }, (_, n) => row(n, types)).join(', ');
   return `
   WITH ${book},
   updates AS (
