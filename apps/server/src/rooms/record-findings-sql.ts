@@ -31,7 +31,7 @@ const record = {
 
 /**
  * Makes a board's open findings in the store exactly these. By statements of its own: a meeting does this
- * every other second, and Prisma would hold the thread for some ten milliseconds of it.
+ * every other second, and by Prisma it took some tenth of the server's time.
  */
 export async function recordFindings(
   { pool }: Pick<Prisma, 'pool'>,
