@@ -1,6 +1,6 @@
-import { setFlagsFromString } from 'node:v8';
 import pino from 'pino';
 import { CannotStart } from './cannot-start.ts';
+import { tuneEngine } from './engine.ts';
 import { type Env, readEnv } from './env.ts';
 import { greeting } from './greeting.ts';
 import { createLog } from './log.ts';
@@ -17,10 +17,7 @@ const complain = (sentence: string): void => {
 // Whoever read what is said here may be gone. That ends nothing, and saying so would fail again, for ever.
 for (const stream of [process.stdout, process.stderr]) stream.on('error', () => undefined);
 
-// A board at work is edited some twenty times a second. Code that runs so seldom V8 would interpret for
-// minutes; with an eighth of its usual patience it is compiled within the first, and an edit is seen sooner.
-// Only the V8 of Node 20 and 21 has this setting; a later one would complain about it.
-if (process.versions.v8.startsWith('11.')) setFlagsFromString('--interrupt-budget=8000');
+const untuned = tuneEngine();
 
 /** The first signal or failure decides how the process ends; a second one changes nothing. */
 const ending = new Promise<{ code: number }>((resolve) => {
@@ -49,6 +46,7 @@ async function main(): Promise<number> {
   try {
     env = readEnv(process.env, { onTerminal: process.stderr.isTTY });
     const log = createLog(env.LOG_LEVEL, pino.destination({ dest: 2, sync: false }));
+    if (untuned) log.info({ why: untuned }, 'compiling does not give way to serving');
     running = await startServer(env, log, say);
   } catch (error) {
     if (!(error instanceof CannotStart)) throw error;

@@ -1,11 +1,11 @@
-import { constants, setPriority } from 'node:os';
 import { parentPort, workerData } from 'node:worker_threads';
 import { ApiProblem } from '../../api/problem.ts';
+import { giveWay } from '../../priority.ts';
 import { parseArchive } from './parse.ts';
 import type { Said } from './said.ts';
 
-// Edits and presence come first. Linux takes this for the calling thread alone, other systems for all of the process.
-if (process.platform === 'linux') setPriority(constants.priority.PRIORITY_BELOW_NORMAL);
+// Edits and presence come first. Where the system forbids it the server's own start says so.
+giveWay();
 
 const say = (said: Said): void => parentPort?.postMessage(said);
 

@@ -1,9 +1,9 @@
-import { constants, setPriority } from 'node:os';
 import { parentPort } from 'node:worker_threads';
+import { giveWay } from '../../priority.ts';
 import { type Ask, Desk, type Said } from './desk.ts';
 
-// Edits and presence come first. Linux takes this for the calling thread alone, other systems for all of the process.
-if (process.platform === 'linux') setPriority(constants.priority.PRIORITY_BELOW_NORMAL);
+// Edits and presence come first. Where the system forbids it the server's own start says so.
+giveWay();
 
 const desk = new Desk();
 
