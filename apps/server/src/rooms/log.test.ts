@@ -138,6 +138,26 @@ describe('the log', () => {
     expect([a.durable, b.durable]).toEqual([[1, 3], [2]]);
   });
 
+  it('R7 lets out what else was said in the turn before it puts the commit together', async () => {
+    const told: string[] = [];
+    const store = memoryStore();
+    const log = new Log({
+      store,
+      limits: { batchMs: 0 },
+      onFailure: () => undefined,
+      onTurn: () => told.push('presence'),
+    });
+    const desk = new Desk('a', log);
+    const { gather } = desk;
+    desk.gather = () => {
+      told.push('gather');
+      return gather.call(desk);
+    };
+    desk.write(1);
+    await log.idle();
+    expect(told).toEqual(['presence', 'gather']);
+  });
+
   it('R5 tells whoever waits when a commit is not answered for long, those too who come meanwhile', async () => {
     vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval'] });
     try {

@@ -23,6 +23,8 @@ export interface LogDeps {
   store: Pick<BoardStore, 'append'>;
   limits: Pick<RoomLimits, 'batchMs'>;
   onFailure: (error: unknown, boards: readonly string[]) => void;
+  /** Before a commit is put together: whatever else this turn of the loop brought need not wait for that. */
+  onTurn?: () => void;
 }
 
 const firstPauseMs = 50;
@@ -97,6 +99,7 @@ export class Log {
   async #next(): Promise<void> {
     // Everything read in this turn of the loop belongs to one commit.
     await new Promise(setImmediate);
+    this.#deps.onTurn?.();
     const begun = performance.now();
     this.#gather();
     const share = Math.min(1, this.#updatesHeld / manyUpdates);

@@ -112,9 +112,11 @@ export function createRooms(deps: RoomsDeps): Rooms {
   const staffLooks = new StaffLooks(store);
   const quarantine = new Quarantine({ store, limits, background, metrics, note });
   const costlyUpdates = new CostlyUpdates();
+  const outbox = new Outbox();
   const log = new Log({
     store,
     limits,
+    onTurn: () => outbox.flush(),
     onFailure: (error, boards) => {
       metrics.commitFailed();
       warn('could not commit', error, { boards });
@@ -122,7 +124,6 @@ export function createRooms(deps: RoomsDeps): Rooms {
   });
   const access = new Access(deps.prisma, deps.sessionOf, now);
   const door = new Door(limits);
-  const outbox = new Outbox();
   const shared: ConnectionDeps = {
     limits,
     metrics,
