@@ -1,6 +1,7 @@
 import { execFile } from 'node:child_process';
 import { promisify } from 'node:util';
 import { describe, expect, it } from 'vitest';
+import { inOrderOfStart } from './engine.ts';
 import { projectRoot } from './env.ts';
 
 const run = promisify(execFile);
@@ -47,4 +48,14 @@ describe.runIf(process.platform === 'linux')('tuneEngine', () => {
   it('raises nothing in a server that gives way itself', async () => {
     expect(await tuned(12)).toEqual({ why: null, more: 0, raised: 0, isOwnAsBefore: true });
   }, 30_000);
+});
+
+describe('inOrderOfStart', () => {
+  it('leaves out the thread that serves', () => {
+    expect(inOrderOfStart(40, [43, 40, 41, 42])).toEqual([41, 42, 43]);
+  });
+
+  it('knows those after the end of the ids as later ones', () => {
+    expect(inOrderOfStart(32_766, [7, 32_766, 301, 32_767, 302])).toEqual([32_767, 7, 301, 302]);
+  });
 });
