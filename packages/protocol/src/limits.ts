@@ -74,3 +74,5 @@ export const checkThreads = 2;
 export const maxWaitingChecks = 1_000;
 /** Milliseconds after which a rule check is given up, and its thread with it. */
 export const checkPatienceMs = 60_000;
+/** How long such a thread is kept when no board is left that it knows, milliseconds. */
+export const keepIdleThreadMs = 10_000;

@@ -153,7 +153,10 @@ export class BoardState<Origin> implements Writer {
 
   constructor(loaded: LoadedState, deps: BoardDeps<Origin>) {
     this.boardId = loaded.boardId;
-    this.durable = new Durable(loaded.ydoc, deps.onUse);
+    this.durable = new Durable(loaded.ydoc, {
+      onUse: deps.onUse,
+      onBroken: (error) => this.broken(error),
+    });
     this.#line = loaded.line;
     this.#authors = loaded.authors;
     this.#revision = loaded.revision;

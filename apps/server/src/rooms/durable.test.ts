@@ -13,10 +13,11 @@ import { Stillness } from './stillness.ts';
 
 vi.setConfig({ testTimeout: 120_000 });
 
-const open = (state: Uint8Array, onUse = (): void => undefined): Durable => {
+const ignored = (): void => undefined;
+const open = (state: Uint8Array, onBroken: (error: unknown) => void = ignored): Durable => {
   const ydoc = newDocument();
   Y.applyUpdate(ydoc, state);
-  return new Durable(ydoc, onUse);
+  return new Durable(ydoc, { onUse: ignored, onBroken });
 };
 const documentOf = (...updates: Uint8Array[]): Y.Doc => {
   const ydoc = newDocument();
@@ -87,6 +88,47 @@ describe('a resting board', () => {
     );
     expect(rests).toBeGreaterThan(15);
     expect(asked).toBeGreaterThan(300);
+  });
+
+  it('takes over what came in the meantime, few or many, before it says anything', () => {
+    const ways = [
+      (board: Durable) => project(board.ydoc),
+      (board: Durable) => told(board.encode()),
+      (board: Durable) => told(board.answerTo(Y.encodeStateVector(newDocument()))),
+      (board: Durable) => board.stateVector,
+      (board: Durable) => {
+        board.rest();
+        return told(board.encode());
+      },
+    ];
+    for (const many of [1, 31, 32, 33, 200]) {
+      for (const say of ways) {
+        const [late, whole] = [open(createBoardState(handPlay())), documentOf()];
+        Y.applyUpdate(whole, late.encode());
+        const { coach, sent } = sender(101, late.encode());
+        for (let i = 0; i < many; i++) coach.movePlayer(asPlayerId('H'), [i % 20, -3]);
+        for (const update of sent) {
+          late.apply([update]);
+          Y.applyUpdate(whole, update);
+          expect(late.stateVector).toEqual(Y.encodeStateVector(whole));
+        }
+        expect(say(late)).toEqual(say(new Durable(whole, { onUse: ignored, onBroken: ignored })));
+      }
+    }
+  });
+
+  it('tells when something could not be taken over, and says nothing', () => {
+    const faults: unknown[] = [];
+    const board = open(createBoardState(handPlay()), (error) => faults.push(error));
+    const { coach, sent } = sender(101, board.encode());
+    coach.movePlayer(asPlayerId('H'), [1, -3]);
+    const no = new Error('no');
+    board.ydoc.on('beforeTransaction', () => {
+      throw no;
+    });
+    board.apply(sent);
+    expect(() => board.encode()).toThrow(no);
+    expect(faults).toEqual([no]);
   });
 
   it('R89 knows whether it may be worth packing without being woken', () => {

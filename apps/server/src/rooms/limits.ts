@@ -38,6 +38,7 @@ export interface RoomLimits {
   checkThreads: number;
   maxWaitingChecks: number;
   checkPatienceMs: number;
+  keepIdleThreadMs: number;
 }
 
 export const roomLimits: RoomLimits = { ...protocol };

@@ -106,6 +106,7 @@ export function createRooms(deps: RoomsDeps): Rooms {
     threads: limits.checkThreads,
     maxWaiting: limits.maxWaitingChecks,
     patienceMs: limits.checkPatienceMs,
+    keepMs: limits.keepIdleThreadMs,
     note: (what, details) => deps.log.warn(details, what),
     onChecked: (ms) => metrics.checked(ms),
   });

@@ -28,7 +28,7 @@ function open(check: () => Promise<never[]> = async () => []) {
   const rules = new RuleCheck({
     board: {
       boardId: 'board',
-      durable: new Durable(ydoc, () => undefined),
+      durable: new Durable(ydoc, { onUse: () => undefined, onBroken: () => undefined }),
       authors: new Map(),
       revision: 1,
     } as unknown as BoardState<unknown>,

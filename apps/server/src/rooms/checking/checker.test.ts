@@ -6,11 +6,12 @@ import { builtInLooks } from '@stemline/football/shelf';
 import { branchSchema, cardHeadSchema, rowSchema } from '@stemline/read-rules/card';
 import { check } from '@stemline/read-rules/check';
 import { asPlayerId, handPlay } from '@stemline/testkit/plays';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { Checker, type CheckerDeps, CheckingEnded, TooManyChecks } from './checker.ts';
 
 const looks = builtInLooks.slice(0, 3);
 const room = (boardId: string, staffId = 'Harbour') => ({ boardId, staffId });
+const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
 let checker: Checker | null = null;
 let notes: { what: string; details: Record<string, unknown> }[] = [];
 let folder: string;
@@ -29,6 +30,7 @@ function open(deps: Partial<CheckerDeps> = {}): Checker {
     threads: 1,
     maxWaiting: 100,
     patienceMs: 60_000,
+    keepMs: 60_000,
     note: (what, details) => notes.push({ what, details }),
     ...deps,
   });
@@ -278,6 +280,44 @@ describe('R64 the rule check runs on a thread of its own', () => {
     expect(ended).toEqual(['warm']);
     await Promise.all(all);
     expect(ended).toEqual(['warm', 'a', 'b', 'c']);
+  });
+
+  /** The kernel's count of threads of this process. */
+  const threads = (): number => readdirSync('/proc/self/task').length;
+
+  it.runIf(process.platform === 'linux')(
+    'R64 a thread that knows no board any more ends after a while, and the next check has another',
+    async () => {
+      const before = threads();
+      const here = open({ keepMs: 50 });
+      const play = tangled(4);
+      await here.check(room('a'), play, looks);
+      await here.check(room('b'), play, looks);
+      const atWork = threads();
+      expect(atWork).toBeGreaterThan(before);
+      here.forget(room('a'));
+      await pause(150);
+      // Of the other board it knows what its last check has shown.
+      expect(threads()).toBe(atWork);
+      here.forget(room('b'));
+      await here.check(room('c'), play, looks);
+      await pause(150);
+      expect(threads()).toBe(atWork);
+      here.forget(room('c'));
+      await vi.waitFor(() => expect(threads()).toBeLessThan(atWork));
+      expect(idsOf(await here.check(room('a'), play, looks))).toEqual(idsOf(check(play, looks)));
+      expect(notes).toEqual([]);
+    },
+  );
+
+  it('R64 a check under way for a board that went is no reason to end its thread', async () => {
+    const here = open({ keepMs: 1, script: busy() });
+    const checked = here.check(room('a'), handPlay(), looks);
+    here.forget(room('a'));
+    await checked;
+    await pause(50);
+    await here.check(room('b'), handPlay(), looks);
+    expect(notes).toEqual([]);
   });
 
   it('what waits for a thread is bounded', async () => {

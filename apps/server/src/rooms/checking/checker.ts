@@ -15,6 +15,8 @@ export interface CheckerDeps {
   note: (what: string, details: Record<string, unknown>) => void;
   /** How long a check took from being asked for, milliseconds. */
   onChecked?: (ms: number) => void;
+  /** How long a thread is kept that remembers no board and has nothing to do, milliseconds. */
+  keepMs: number;
   /** The script a thread runs; another one only in tests. */
   script?: URL;
 }
@@ -41,6 +43,8 @@ export class Checker {
   readonly #deps: CheckerDeps;
   readonly #threads: Thread[] = [];
   readonly #threadOf = new Map<string, Thread>();
+  /** Those that may not be needed any more. */
+  readonly #ending = new Map<Thread, NodeJS.Timeout>();
   /** Checks here when no thread can be had, and until when none is tried. */
   #here: { desk: Desk; told: Told; until: number } | null = null;
   #closed = false;
@@ -68,15 +72,21 @@ export class Checker {
 
   /** What its checks have shown, and the looks of its staff with its last room, are given up. */
   forget(room: CheckedRoom): void {
-    this.#threadOf.get(room.boardId)?.forget(room);
-    this.#threadOf.delete(room.boardId);
+    const thread = this.#threadOf.get(room.boardId);
+    thread?.forget(room);
+    if (this.#threadOf.delete(room.boardId) && thread) {
+      thread.boards -= 1;
+      this.#endLater(thread);
+    }
     const known = this.#here?.told.forget(room);
     if (known) this.#here?.desk.forget({ kind: 'forget', room, isLast: known === 'last' });
   }
 
   async close(): Promise<void> {
     this.#closed = true;
-    await Promise.all(this.#threads.splice(0).map((thread) => thread.end()));
+    for (const timer of this.#ending.values()) clearTimeout(timer);
+    this.#ending.clear();
+    await Promise.all(this.#threads.splice(0).map((thread) => thread.end('the rooms close')));
   }
 
   /** `tries`: a thread that dies under a check may not be this check's fault. */
@@ -134,7 +144,30 @@ export class Checker {
     const free = this.#threads.find((thread) => thread.waiting === 0);
     const thread = free ?? this.#begin() ?? this.#leastAsked();
     this.#threadOf.set(boardId, thread);
+    thread.boards += 1;
+    this.#goesOn(thread);
     return thread;
+  }
+
+  /** While nobody works a thread is tens of megabytes for nothing; the next one is there in a moment. */
+  #endLater(thread: Thread): void {
+    this.#goesOn(thread);
+    if (this.#closed || thread.boards > 0) return;
+    const end = (): void => {
+      this.#ending.delete(thread);
+      // What it still does is for a board that is gone.
+      if (thread.waiting > 0) this.#endLater(thread);
+      else {
+        this.#lost(thread);
+        void thread.end('nothing is left to be checked');
+      }
+    };
+    this.#ending.set(thread, setTimeout(end, this.#deps.keepMs).unref());
+  }
+
+  #goesOn(thread: Thread): void {
+    clearTimeout(this.#ending.get(thread));
+    this.#ending.delete(thread);
   }
 
   #begin(): Thread | null {
@@ -151,6 +184,7 @@ export class Checker {
   }
 
   #lost(thread: Thread): void {
+    this.#goesOn(thread);
     const at = this.#threads.indexOf(thread);
     if (at >= 0) this.#threads.splice(at, 1);
   }

@@ -56,6 +56,8 @@ const longestPauseMs = 1_000;
 
 /** One worker thread that checks plays, one after another, with a pause after each. */
 export class Thread {
+  /** Boards that were given to it and are not forgotten. */
+  boards = 0;
   readonly #worker: Worker;
   readonly #patienceMs: number;
   /** Those not begun. */
@@ -119,8 +121,8 @@ export class Thread {
     if (known) this.#post({ kind: 'forget', room, isLast: known === 'last' });
   }
 
-  async end(): Promise<void> {
-    this.#end('the rooms close');
+  async end(why: string): Promise<void> {
+    this.#end(why);
     await this.#worker.terminate();
   }
 
