@@ -13,10 +13,16 @@ const visited = 1000;
 /** So many thousands are visited, one after the other. */
 const visits = 3;
 /**
- * Idle means that nobody does anything, and not that somebody has just come: each side is given this
- * long to put away what it may, milliseconds. Ours puts a board to rest meanwhile (SPEC R89).
+ * Idle means that nobody does anything, the server neither, and not that somebody has just come: each side is
+ * given time to put away what it may, until it has done next to nothing for so long. Ours checks the rules of
+ * every board that was opened, with pauses, puts it to rest (SPEC R89) and ends the threads of the check. Milliseconds.
  */
-const untilIdleMs = 20_000;
+const quietMs = 20_000;
+const lookEveryMs = 5_000;
+/** Next to nothing: this share of a core. */
+const quietShare = 0.02;
+/** A side that never comes to rest is weighed as it is. */
+const longestMs = 180_000;
 
 interface Weight {
   perRoom: Cost;
@@ -24,6 +30,18 @@ interface Weight {
 }
 
 const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
+
+async function quiet(side: Side): Promise<void> {
+  let before = await side.cost();
+  let isQuietFor = 0;
+  for (let waited = 0; isQuietFor < quietMs && waited < longestMs; waited += lookEveryMs) {
+    await pause(lookEveryMs);
+    const now = await side.cost();
+    const isQuiet = now.cpuMs - before.cpuMs < quietShare * lookEveryMs;
+    isQuietFor = isQuiet ? isQuietFor + lookEveryMs : 0;
+    before = now;
+  }
+}
 
 const each = (from: Cost, to: Cost, count: number): Cost => ({
   cpuMs: 0,
@@ -43,7 +61,7 @@ async function weigh(side: Side, target: Target): Promise<Weight> {
       { kind: 'idle', target: { ...target, rooms: some }, sockets: count },
       {
         ready: async () => {
-          await pause(untilIdleMs);
+          await quiet(side);
           cost = await side.cost(true);
         },
       },
