@@ -39,6 +39,22 @@ const deafOver =
     };
   };
 
+/** Two more, whose messages about boards are lost while this says so. */
+let blinking: readonly [Stage, Stage];
+let isLost = false;
+
+const blinkingOver =
+  (url: string): OpenBus =>
+  (listener) => {
+    const bus = over(url)(listener);
+    return {
+      ...bus,
+      publish(channel, payload) {
+        if (channel === 'stemline:all' || !isLost) bus.publish(channel, payload);
+      },
+    };
+  };
+
 beforeAll(async () => {
   redis = await startRedis();
   const bus = over(redis.url);
@@ -50,14 +66,18 @@ beforeAll(async () => {
   other = await openStage({ bus, limits, prisma });
   const unheard = { bus: deafOver(redis.url), limits: { ...quick, compareMs: 1_000 }, prisma };
   deaf = [await openStage(unheard), await openStage(unheard)];
+  const lossy = { ...unheard, bus: blinkingOver(redis.url) };
+  blinking = [await openStage(lossy), await openStage(lossy)];
   const staff = await one.staff();
   ada = await one.person(staff, 'Ada Holm', 'headCoach');
   ben = await one.person(staff, 'Ben Ruiz', 'coordinator');
   tom = await one.person(staff, 'Tom Bay', 'coordinator');
-  await until('all hear', () => [one, other, ...deaf].every(({ servers }) => servers?.isUp));
+  await until('all hear', () =>
+    [one, other, ...deaf, ...blinking].every(({ servers }) => servers?.isUp),
+  );
 }, 120_000);
 afterAll(async () => {
-  for (const stage of [...(deaf ?? []), other, one]) await stage?.close();
+  for (const stage of [...(deaf ?? []), ...(blinking ?? []), other, one]) await stage?.close();
   await redis?.stop();
 }, 60_000);
 /** One coach at each server, on a board of their own. */
@@ -180,6 +200,33 @@ describe('two servers over Redis', () => {
     });
     back.leave();
     await until('gone', () => !shown(b, back));
+  });
+
+  it('R105 what was lost of presence is told with the next comparison', async () => {
+    const { board, a, b } = await pair(blinking);
+    const cursorOf = (who: Coach) =>
+      a.provider.awareness.getStates().get(who.ydoc.clientID)?.cursor as number[] | undefined;
+    const leaver = blinking[1].coach(board, tom);
+    for (const coach of [b, leaver]) coach.provider.awareness.setLocalStateField('cursor', [3, 4]);
+    await until('seen', () => cursorOf(b) && cursorOf(leaver));
+    isLost = true;
+    try {
+      leaver.leave();
+      b.provider.awareness.setLocalStateField('cursor', [5, 6]);
+      const comer = blinking[1].coach(board, tom);
+      comer.provider.awareness.setLocalStateField('cursor', [7, 8]);
+      await until('seen there', () => {
+        const states = b.provider.awareness.getStates();
+        return states.has(comer.ydoc.clientID) && !states.has(leaver.ydoc.clientID);
+      });
+      // It was lost for good: nothing more is said of them but by the comparison.
+      expect([cursorOf(leaver), cursorOf(b), cursorOf(comer)]).toEqual([[3, 4], [3, 4], undefined]);
+      isLost = false;
+      await until('put right', () => cursorOf(b)?.[0] === 5 && cursorOf(comer)?.[0] === 7);
+      await until('gone', () => cursorOf(leaver) === undefined);
+    } finally {
+      isLost = false;
+    }
   });
 
   it('R106 findings are checked by one and told at both, and stand once in the history', async () => {

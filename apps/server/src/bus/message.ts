@@ -63,6 +63,11 @@ const messageSchema = z.discriminatedUnion('kind', [
   /** This server keeps losing the race for the board's next commit, and asks for its turn. */
   z.strictObject({ kind: z.literal('waits') }),
   z.strictObject({ kind: z.literal('presence'), entries: z.array(presenceSchema) }),
+  /** Client ids of all who are on the board through this server, each with the clock of what it showed last. */
+  z.strictObject({
+    kind: z.literal('people'),
+    shown: z.array(z.tuple([z.number().int(), z.number().int()])),
+  }),
   z.strictObject({ kind: z.literal('event'), event: eventSchema }),
   /** The board's findings as of this revision. Payload: the frame as clients get it; empty: as before. */
   z.strictObject({ kind: z.literal('findings'), revision: z.number().int() }),

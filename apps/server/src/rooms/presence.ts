@@ -122,6 +122,21 @@ export class Presence {
       this.#tellOfElsewhere(clientId, this.#tick());
   }
 
+  /** All who are on the board through another server: of the others there the word that they left was lost. */
+  peopleAt(server: string, shown: ReadonlyMap<number, number>): boolean {
+    for (const clientId of this.#elsewhere.forget(server, shown))
+      this.#tellOfElsewhere(clientId, this.#tick());
+    return this.#elsewhere.knows(server, shown);
+  }
+
+  /** All who show something here, with the clock of what each showed last. */
+  get shown(): ReadonlyMap<number, number> {
+    const shown = new Map<number, number>();
+    for (const { clientId, told, json } of this.#speakers.values())
+      if (json !== null && json !== 'null') shown.set(clientId, told);
+    return shown;
+  }
+
   /** Everybody here once more, for servers that came. */
   tellPeers(): void {
     for (const [{ pass }, { clientId, told, json }] of this.#speakers) {

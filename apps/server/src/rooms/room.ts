@@ -145,6 +145,7 @@ export class Room implements Listener {
         behind: () => this.#board.catchingUp.due(),
         waits: (server) => this.#board.leaveTurn(server),
         present: (server, entries) => this.#presence.hearFrom(server, entries),
+        people: (server, shown) => this.#presence.peopleAt(server, shown),
         happened: (event) => this.publish(event),
         found: (frame, revision) => this.#hearFindings(frame, revision),
         asked: () => this.#answerPeers(),
@@ -297,6 +298,7 @@ export class Room implements Listener {
   compare(revision: number | null): void {
     if (revision === null) this.#closeAll('unknownBoard');
     else this.#board.catchingUp.heard(revision);
+    this.#peers?.people(this.#presence.shown);
     // A whole turn has passed since it was durable here, and whoever leads has not told what it found.
     const waits = this.#connections.size > 0 && this.#rules.revision < this.#board.revision;
     if (waits && this.#unled === this.#board.revision) this.#rules.checkUnled();

@@ -1,5 +1,7 @@
 import type { PresenceElsewhere } from '../../bus/message.ts';
 
+const nobody: ReadonlyMap<number, unknown> = new Map();
+
 /** Presence of those who are on the same board through other servers. */
 export class Elsewhere {
   /** By client id, then by server: somebody who changes servers may be at both for a while. */
@@ -33,11 +35,19 @@ export class Elsewhere {
     return true;
   }
 
-  /** Client ids of whoever was there. */
-  forget(server: string): number[] {
+  /** Whether so much is known of what each of these showed there. */
+  knows(server: string, shown: ReadonlyMap<number, number>): boolean {
+    return [...shown].every(([clientId, clock]) => {
+      const known = this.#states.get(clientId)?.get(server);
+      return known !== undefined && known.clock >= clock;
+    });
+  }
+
+  /** Client ids of whoever was there and is not among these. */
+  forget(server: string, but: ReadonlyMap<number, unknown> = nobody): number[] {
     const gone: number[] = [];
     for (const [clientId, known] of this.#states) {
-      if (!known.delete(server)) continue;
+      if (but.has(clientId) || !known.delete(server)) continue;
       gone.push(clientId);
       if (known.size === 0) this.#states.delete(clientId);
     }

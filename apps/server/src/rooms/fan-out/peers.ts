@@ -23,6 +23,8 @@ export interface PeersListener {
   /** Another server's commits of this board come too late again and again. */
   waits(server: { isOlder: boolean }): void;
   present(server: string, entries: readonly PresenceElsewhere[]): void;
+  /** All who are on the board there, by client id with the clock of what each showed last; false: of some that is not known here. */
+  people(server: string, shown: ReadonlyMap<number, number>): boolean;
   happened(event: RoomEvent): void;
   /** The findings of this revision as a frame for clients; null: the same as before. */
   found(frame: Uint8Array | null, revision: number): void;
@@ -98,12 +100,23 @@ export class Peers {
   present(entry: PresenceElsewhere): void {
     if (this.#holders.size === 0) return;
     this.#news.set(entry.clientId, entry);
-    this.#flush ??= setImmediate(() => {
-      this.#flush = null;
-      const entries = [...this.#news.values()];
-      this.#news.clear();
-      this.#tell({ kind: 'presence', entries });
-    });
+    this.#flush ??= setImmediate(() => this.#tellNews());
+  }
+
+  #tellNews(): void {
+    if (!this.#flush) return;
+    clearImmediate(this.#flush);
+    this.#flush = null;
+    const entries = [...this.#news.values()];
+    this.#news.clear();
+    this.#tell({ kind: 'presence', entries });
+  }
+
+  /** All who are here: what was said of them before may not have been heard. */
+  people(shown: ReadonlyMap<number, number>): void {
+    if (this.isAlone) return;
+    this.#tellNews();
+    this.#tell({ kind: 'people', shown: [...shown] });
   }
 
   /** Null: the same as before. */
@@ -130,6 +143,9 @@ export class Peers {
         break;
       case 'presence':
         this.#listener.present(from, message.entries);
+        break;
+      case 'people':
+        if (!this.#listener.people(from, new Map(message.shown))) this.ask();
         break;
       case 'event':
         this.#listener.happened(message.event);
