@@ -190,6 +190,30 @@ it('puts a play on paper light, with nothing that can only be pressed', async ()
   await dana.context.close();
 });
 
+it('shows every section of a board, whatever the width', async () => {
+  const dana = await seat(browser, stemline.url);
+  await signInAs(dana.page, 'dana');
+  // It has findings, whose count takes room beside them.
+  await openPlay(dana.page, 'Lantern, tight');
+  await section(dana.page, 'Findings');
+  const outside = async (): Promise<(string | null)[]> =>
+    dana.page
+      .getByRole('tablist', { name: 'Sections' })
+      .getByRole('tab')
+      .evaluateAll((tabs) =>
+        tabs
+          .filter((tab) => tab.getBoundingClientRect().right > window.innerWidth)
+          .map(({ textContent }) => textContent),
+      );
+  for (const width of [
+    360, 390, 414, 433, 768, 834, 992, 993, 1024, 1194, 1280, 1366, 1425, 1440, 1920,
+  ]) {
+    await dana.page.setViewportSize({ width, height: 800 });
+    expect(await outside(), `${width} wide`).toEqual([]);
+  }
+  await dana.context.close();
+});
+
 it('lets nothing move where motion is reduced', async () => {
   const dana = await seat(browser, stemline.url);
   await signInAs(dana.page, 'dana');
