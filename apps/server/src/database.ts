@@ -61,9 +61,12 @@ export function openDatabase(
   return new Prisma(settings, onLost);
 }
 
-/** Whoever takes these locks on one board waits for the other; the room's writes go on meanwhile. */
+/**
+ * Whoever takes this lock of a board waits for the other, until his transaction ends; the room's writes go on
+ * meanwhile. A lock of its row would hold them up, and with them the commits of all rooms of the server.
+ */
 export async function lockBoard(transaction: Transaction, boardId: string): Promise<void> {
-  await transaction.$queryRaw`SELECT 1 FROM "Board" WHERE id = ${boardId} FOR NO KEY UPDATE`;
+  await transaction.$executeRaw`SELECT pg_advisory_xact_lock(hashtextextended(${`board ${boardId}`}, 0))`;
 }
 
 export async function lockStaff(transaction: Transaction, staffId: string): Promise<void> {

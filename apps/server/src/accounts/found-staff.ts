@@ -1,10 +1,19 @@
 import { builtInLooks } from '@stemline/football/shelf';
+import { mustFit } from '../api/full.ts';
 import { record } from '../audit/audit.ts';
-import { type Prisma, toJson } from '../database.ts';
+import { type Prisma, type Transaction, toJson } from '../database.ts';
+
+/** Whether somebody may be head coach of one more; nobody makes him another until the transaction ends. */
+export async function roomForStaff(transaction: Transaction, userId: string): Promise<void> {
+  await transaction.$queryRaw`SELECT 1 FROM "user" WHERE id = ${userId} FOR NO KEY UPDATE`;
+  const heads = { userId, role: 'headCoach', removedAt: null } as const;
+  mustFit('staffs', await transaction.member.count({ where: heads }));
+}
 
 /** A new staff with its founder as head coach and the built-in looks on its shelf. */
 export async function foundStaff(prisma: Prisma, user: { id: string; name: string }, name: string) {
   return await prisma.$transaction(async (transaction) => {
+    await roomForStaff(transaction, user.id);
     const staff = await transaction.staff.create({ data: { name } });
     const member = await transaction.member.create({
       data: { staffId: staff.id, userId: user.id, role: 'headCoach', group: 'all' },

@@ -1,6 +1,7 @@
 import { type Action, may } from '@stemline/protocol/permissions';
 import type { Group, Role } from '@stemline/protocol/roles';
 import { groupNames, roleNames } from '@stemline/protocol/roles';
+import { mustFit } from '../api/full.ts';
 import { ApiProblem, notFound } from '../api/problem.ts';
 import { record } from '../audit/audit.ts';
 import { lockStaff, type Prisma, type Transaction } from '../database.ts';
@@ -30,6 +31,7 @@ export async function invite(
   const token = newToken();
   const invitation = await prisma.$transaction(async (transaction) => {
     await stillMay(transaction, by, rightToOffer(offer.role));
+    mustFit('invitations', await countOpen(transaction, by.staffId));
     const made = await transaction.invitation.create({
       data: {
         ...offer,
@@ -49,6 +51,11 @@ export async function invite(
   });
   return { invitation, token };
 }
+
+const countOpen = (transaction: Transaction, staffId: string): Promise<number> =>
+  transaction.invitation.count({
+    where: { staffId, acceptedAt: null, withdrawnAt: null, expiresAt: { gt: new Date() } },
+  });
 
 /** The invitation behind a link that still holds; throws the problem that tells why it does not. */
 export async function openInvitation(prisma: Prisma, token: string) {

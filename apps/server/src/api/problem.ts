@@ -34,6 +34,7 @@ export const problemKinds = {
   lastHeadCoach: [409, 'The staff needs a head coach', 'Make somebody else head coach first.'],
   alreadyMember: [409, 'Already on this staff', 'Open the staff’s book.'],
   nameTaken: [409, 'The name is taken', 'Choose another name.'],
+  full: [409, 'There is no room for more', 'Remove what is not needed any more.'],
   gone: [410, 'The invitation no longer holds', 'Ask for a new link.'],
   tooSlow: [408, 'The request came too slowly', 'Try again over a better line.'],
   headersTooLarge: [431, 'The headers are too large', 'Send less in them.'],

@@ -1,6 +1,7 @@
 import { formationName } from '@stemline/football/formation-name';
 import type { ArchivedBoard } from '@stemline/protocol/api/archive';
 import type { Membership } from '@stemline/protocol/api/staffs';
+import { roomForStaff } from '../accounts/found-staff.ts';
 import { record } from '../audit/audit.ts';
 import { type Prisma, type Transaction, toJson } from '../database.ts';
 import type { ReadArchive } from './reading/read-archive.ts';
@@ -20,6 +21,7 @@ export async function importStaff(
 ): Promise<Membership> {
   return await prisma.$transaction(
     async (transaction) => {
+      await roomForStaff(transaction, user.id);
       const staff = await transaction.staff.create({ data: { name: head.staff.name } });
       const member = await transaction.member.create({
         data: { staffId: staff.id, userId: user.id, role: 'headCoach', group: 'all' },

@@ -6,9 +6,10 @@ import type { newBoardSchema } from '@stemline/protocol/api/boards';
 import type { RuledPlay } from '@stemline/read-rules/ruled-play';
 import type { z } from 'zod';
 import type { Standing } from '../accounts/standing.ts';
+import { mustFit } from '../api/full.ts';
 import { ApiProblem } from '../api/problem.ts';
 import { record } from '../audit/audit.ts';
-import type { Prisma, Transaction } from '../database.ts';
+import { lockStaff, type Prisma, type Transaction } from '../database.ts';
 
 /** Where a new play is snapped until somebody says otherwise: first and ten, own 30. */
 const firstSnap = { toGoal: 70, down: 1, toGain: 10 };
@@ -37,6 +38,7 @@ export async function createBoard(
     cards: [],
   };
   return await prisma.$transaction(async (transaction) => {
+    await roomForBoard(transaction, by.staffId);
     const id = await insertBoard(transaction, by, play, []);
     await record(transaction, {
       staffId: by.staffId,
@@ -46,6 +48,12 @@ export async function createBoard(
     });
     return id;
   });
+}
+
+/** Nobody else makes one of this staff until the transaction ends. */
+export async function roomForBoard(transaction: Transaction, staffId: string): Promise<void> {
+  await lockStaff(transaction, staffId);
+  mustFit('boards', await transaction.board.count({ where: { staffId } }));
 }
 
 /** Writes a board's first state; only this and the demo make boards, so that none is made twice over. */

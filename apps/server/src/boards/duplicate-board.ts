@@ -2,7 +2,7 @@ import type { BoardPlay } from '@stemline/board/board-play';
 import type { Standing } from '../accounts/standing.ts';
 import { record } from '../audit/audit.ts';
 import type { Prisma } from '../database.ts';
-import { insertBoard } from './create-board.ts';
+import { insertBoard, roomForBoard } from './create-board.ts';
 
 /**
  * A board of its own that says what another says now, under a new name; returns its id. It starts a
@@ -15,6 +15,7 @@ export async function duplicateBoard(
   name: string,
 ): Promise<string> {
   return await prisma.$transaction(async (transaction) => {
+    await roomForBoard(transaction, by.staffId);
     const id = await insertBoard(
       transaction,
       by,

@@ -9,6 +9,7 @@ import {
 import { auditEventSchema } from '@stemline/protocol/api/staffs';
 import { beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
 import { z } from 'zod';
+import { lockBoard } from '../database.ts';
 import { startApp, type TestApp } from '../testing/app.ts';
 import { editBoard } from '../testing/edit.ts';
 import type { Person } from '../testing/person.ts';
@@ -73,6 +74,15 @@ describe('sending up', () => {
     const lines = await head.gets(z.array(boardLineSchema), 'GET', `/api/staffs/${staff}/boards`);
     expect(lines.find(({ id }) => id === board)?.sentUp).toBe(true);
     told.mockRestore();
+  });
+
+  it('holds up no edit of the board, however long it takes', async () => {
+    await stage.prisma.$transaction(async (transaction) => {
+      await lockBoard(transaction, board);
+      await editBoard(stage, board, (document) => document.setName('Sail, wide'));
+    });
+    const { content } = await stage.rooms.freeze(board);
+    expect(content.play.name).toBe('Sail, wide');
   });
 
   it('waits alone: a board has one change up at a time, also when two send at once', async () => {

@@ -2,6 +2,12 @@ import { boardPlaySchema } from '@stemline/board/board-play';
 import { lookRecipeSchema } from '@stemline/football/shelf';
 import { severitySchema } from '@stemline/read-rules/finding';
 import { z } from 'zod';
+import {
+  maxBoardsOfStaff,
+  maxCommentsOfThread,
+  maxLooksOfStaff,
+  maxThreadsOfBoard,
+} from '../amounts.ts';
 import { momentSchema } from './moment.ts';
 import { changeStateSchema } from './signoff.ts';
 import { staffNameSchema } from './staffs.ts';
@@ -28,7 +34,7 @@ const archivedThreadSchema = z.strictObject({
   createdAt: when,
   resolvedAt: when.nullable(),
   resolvedBy: name.nullable(),
-  comments: z.array(archivedCommentSchema).min(1).max(1000),
+  comments: z.array(archivedCommentSchema).min(1).max(maxCommentsOfThread),
 });
 
 const archivedChangeSchema = z.strictObject({
@@ -79,7 +85,7 @@ const archivedBoardSchema = z.strictObject({
   waivers: z
     .array(z.strictObject({ findingId: z.string().max(200), reason: sentence, name, at: when }))
     .max(5000),
-  threads: z.array(archivedThreadSchema).max(2000),
+  threads: z.array(archivedThreadSchema).max(maxThreadsOfBoard),
   /** Those that stand, and the latest of those that went. */
   findings: z.array(archivedFindingSchema).max(10_000),
 });
@@ -95,8 +101,8 @@ export const staffArchiveSchema = z
     version: z.literal(1),
     exportedAt: when,
     staff: z.strictObject({ name: staffNameSchema }),
-    looks: z.array(lookRecipeSchema).max(500),
-    boards: z.array(archivedBoardSchema).max(1000),
+    looks: z.array(lookRecipeSchema).max(maxLooksOfStaff),
+    boards: z.array(archivedBoardSchema).max(maxBoardsOfStaff),
     /** What was done, for the record. An import leaves it out: a trail is written by who does something. */
     audit: z.array(z.strictObject({ at: when, name, what: sentence })).max(100_000),
   })

@@ -4,7 +4,7 @@ import { membershipSchema } from '@stemline/protocol/api/staffs';
 import { named, pointer } from '../named.ts';
 import { needs } from '../needs.ts';
 import { staffParam } from '../params.ts';
-import { invalid, json, refusals, tooMany } from '../responses.ts';
+import { conflict, invalid, json, refusals, tooMany } from '../responses.ts';
 
 const archive = named(staffArchiveSchema, 'StaffArchive');
 
@@ -36,6 +36,7 @@ export const imported = createRoute({
     201: json(membershipSchema, 'The membership of whoever imported it, as head coach.'),
     401: refusals[401],
     ...invalid,
+    ...conflict('full'),
     ...tooMany,
   },
 });

@@ -13,7 +13,7 @@ import {
 } from '@stemline/protocol/api/boards';
 import { needs } from '../needs.ts';
 import { boardParam, staffParam } from '../params.ts';
-import { body, invalid, json, nothing, refusals } from '../responses.ts';
+import { body, conflict, invalid, json, nothing, refusals } from '../responses.ts';
 
 /** A player's book holds what is signed off, as it was signed off. */
 export const list = createRoute({
@@ -31,7 +31,12 @@ export const create = createRoute({
   tags: ['boards'],
   ...needs.staff('board.create'),
   request: { params: staffParam, body: body(newBoardSchema) },
-  responses: { 201: json(madeBoardSchema, 'The new board.'), ...refusals, ...invalid },
+  responses: {
+    201: json(madeBoardSchema, 'The new board.'),
+    ...refusals,
+    ...invalid,
+    ...conflict('full'),
+  },
 });
 
 export const read = createRoute({
@@ -59,7 +64,12 @@ export const duplicate = createRoute({
   tags: ['boards'],
   ...needs.board('board.create'),
   request: { params: boardParam, body: body(duplicateBoardSchema) },
-  responses: { 201: json(madeBoardSchema, 'The new board.'), ...refusals, ...invalid },
+  responses: {
+    201: json(madeBoardSchema, 'The new board.'),
+    ...refusals,
+    ...invalid,
+    ...conflict('full'),
+  },
 });
 
 export const letInList = createRoute({

@@ -8,7 +8,7 @@ import {
 } from '@stemline/protocol/api/comments';
 import { needs } from '../needs.ts';
 import { boardParam, commentParam, threadParam } from '../params.ts';
-import { body, invalid, json, nothing, refusals } from '../responses.ts';
+import { body, conflict, invalid, json, nothing, refusals } from '../responses.ts';
 
 export const list = createRoute({
   method: 'get',
@@ -25,7 +25,12 @@ export const start = createRoute({
   tags: ['comments'],
   ...needs.board('comment.write'),
   request: { params: boardParam, body: body(newThreadSchema) },
-  responses: { 201: json(threadSchema, 'The new thread.'), ...refusals, ...invalid },
+  responses: {
+    201: json(threadSchema, 'The new thread.'),
+    ...refusals,
+    ...invalid,
+    ...conflict('full'),
+  },
 });
 
 export const reply = createRoute({
@@ -34,7 +39,12 @@ export const reply = createRoute({
   tags: ['comments'],
   ...needs.thread('comment.write'),
   request: { params: threadParam, body: body(newCommentSchema) },
-  responses: { 201: json(commentSchema, 'The new comment.'), ...refusals, ...invalid },
+  responses: {
+    201: json(commentSchema, 'The new comment.'),
+    ...refusals,
+    ...invalid,
+    ...conflict('full'),
+  },
 });
 
 export const reword = createRoute({

@@ -1,8 +1,9 @@
 import type { Standing } from '../../accounts/standing.ts';
 import { record } from '../../audit/audit.ts';
-import type { Transaction } from '../../database.ts';
+import { lockBoard, type Transaction } from '../../database.ts';
 import type { Comment, Thread } from '../../generated/prisma/client.ts';
 import { api } from '../context.ts';
+import { mustFit } from '../full.ts';
 import { ApiProblem } from '../problem.ts';
 import * as contract from './contract.ts';
 
@@ -54,6 +55,8 @@ export const comments = api()
     const { anchor, text } = c.req.valid('json');
     const { board, standing, deps } = c.var;
     const thread = await deps.prisma.$transaction(async (transaction) => {
+      await lockBoard(transaction, board.id);
+      mustFit('threads', await transaction.thread.count({ where: { boardId: board.id } }));
       const made = await transaction.thread.create({
         data: {
           boardId: board.id,
@@ -79,6 +82,8 @@ export const comments = api()
     const { thread: threadId } = c.req.valid('param');
     const { text } = c.req.valid('json');
     const comment = await deps.prisma.$transaction(async (transaction) => {
+      await transaction.$queryRaw`SELECT 1 FROM "Thread" WHERE id = ${threadId} FOR NO KEY UPDATE`;
+      mustFit('comments', await transaction.comment.count({ where: { threadId } }));
       const made = await transaction.comment.create({
         data: { threadId, memberId: standing.memberId, name: standing.name, text },
       });

@@ -26,7 +26,12 @@ export const make = createRoute({
   tags: ['staffs'],
   ...needs.staff('member.invite'),
   request: { params: staffParam, body: body(newInvitationSchema) },
-  responses: { 201: json(madeInvitationSchema, 'With the link to send.'), ...refusals, ...invalid },
+  responses: {
+    201: json(madeInvitationSchema, 'With the link to send.'),
+    ...refusals,
+    ...invalid,
+    ...conflict('full'),
+  },
 });
 
 export const withdraw = createRoute({

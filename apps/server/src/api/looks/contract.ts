@@ -23,7 +23,7 @@ export const add = createRoute({
     201: json(staffLookSchema, 'The new look.'),
     ...refusals,
     ...invalid,
-    ...conflict('nameTaken'),
+    ...conflict('nameTaken', 'full'),
   },
 });
 

@@ -3,6 +3,7 @@ import { record } from '../../audit/audit.ts';
 import { isTaken, lockStaff, toJson } from '../../database.ts';
 import type { Look } from '../../generated/prisma/client.ts';
 import { api, type Deps } from '../context.ts';
+import { mustFit } from '../full.ts';
 import { ApiProblem, notFound } from '../problem.ts';
 import * as contract from './contract.ts';
 
@@ -40,6 +41,7 @@ export const looks = api()
     const look = await deps.prisma
       .$transaction(async (transaction) => {
         await lockStaff(transaction, staffId);
+        mustFit('looks', await transaction.look.count({ where: { staffId } }));
         const last = await transaction.look.aggregate({
           where: { staffId },
           _max: { order: true },
