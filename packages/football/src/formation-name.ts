@@ -6,22 +6,10 @@ import type { Play, Player } from './play.ts';
 /** Who stands no further than this from a formation's spot stands on it. Yards. */
 const onSpot = 0.6;
 
-type ByPosition = ReadonlyMap<Player['position'], readonly Player[]>;
-
-/** Who plays each position. A position read from a document is a text of its own, and dear to compare man by man. */
-function byPosition(players: readonly Player[]): ByPosition {
-  const groups = new Map<Player['position'], Player[]>();
-  for (const man of players) {
-    const group = groups.get(man.position);
-    if (group) group.push(man);
-    else groups.set(man.position, [man]);
-  }
-  return groups;
-}
-
-const standsAs = (players: ByPosition, spots: readonly Player[]): boolean =>
+const standsAs = (players: readonly Player[], spots: readonly Player[]): boolean =>
+  players.length === spots.length &&
   spots.every((spot) =>
-    players.get(spot.position)?.some((man) => distance(man.at, spot.at) <= onSpot),
+    players.some((man) => man.position === spot.position && distance(man.at, spot.at) <= onSpot),
   );
 
 interface LinedUp {
@@ -47,12 +35,10 @@ function formationsOn(situation: Ground): readonly LinedUp[] {
   return all;
 }
 
-const linedUpAs = perFormation(({ players, situation }) => {
-  const groups = byPosition(players);
-  return formationsOn(situation).find(
-    ({ spots }) => players.length === spots.length && standsAs(groups, spots),
-  )?.formation;
-});
+const linedUpAs = perFormation(
+  ({ players, situation }) =>
+    formationsOn(situation).find(({ spots }) => standsAs(players, spots))?.formation,
+);
 
 /**
  * What a formation is called: "Trips, 3x1" where it is one that a staff starts from, else how many
