@@ -24,8 +24,8 @@ const bounds = {
   comments: [maxCommentsOfThread, 'comments in a thread', 'Begin a new thread.'],
   staffs: [
     maxStaffsOfHeadCoach,
-    'staffs with one head coach',
-    'Make somebody else head coach of one of them, or leave it.',
+    'staffs of which you are head coach',
+    'Make somebody else head coach of one of them.',
   ],
   invitations: [maxOpenInvitations, 'open invitations', 'Withdraw one that nobody will use.'],
 } as const satisfies Record<string, readonly [number, string, string]>;
