@@ -27,14 +27,15 @@ const over =
   (listener) =>
     redisBus(url, listener, () => undefined);
 
-const deafOver =
-  (url: string): OpenBus =>
+/** Loses messages about boards while `isLost` says so. */
+const lossyOver =
+  (url: string, isLost: () => boolean): OpenBus =>
   (listener) => {
     const bus = over(url)(listener);
     return {
       ...bus,
       publish(channel, payload) {
-        if (channel === 'stemline:all') bus.publish(channel, payload);
+        if (channel === 'stemline:all' || !isLost()) bus.publish(channel, payload);
       },
     };
   };
@@ -42,18 +43,6 @@ const deafOver =
 /** Two more, whose messages about boards are lost while this says so. */
 let blinking: readonly [Stage, Stage];
 let isLost = false;
-
-const blinkingOver =
-  (url: string): OpenBus =>
-  (listener) => {
-    const bus = over(url)(listener);
-    return {
-      ...bus,
-      publish(channel, payload) {
-        if (channel === 'stemline:all' || !isLost) bus.publish(channel, payload);
-      },
-    };
-  };
 
 beforeAll(async () => {
   redis = await startRedis();
@@ -64,9 +53,13 @@ beforeAll(async () => {
   one = await openStage({ bus, limits });
   const { prisma } = one;
   other = await openStage({ bus, limits, prisma });
-  const unheard = { bus: deafOver(redis.url), limits: { ...quick, compareMs: 1_000 }, prisma };
+  const unheard = {
+    bus: lossyOver(redis.url, () => true),
+    limits: { ...quick, compareMs: 1_000 },
+    prisma,
+  };
   deaf = [await openStage(unheard), await openStage(unheard)];
-  const lossy = { ...unheard, bus: blinkingOver(redis.url) };
+  const lossy = { ...unheard, bus: lossyOver(redis.url, () => isLost) };
   blinking = [await openStage(lossy), await openStage(lossy)];
   const staff = await one.staff();
   ada = await one.person(staff, 'Ada Holm', 'headCoach');
