@@ -14,12 +14,10 @@ const maxThreadId = 4_194_304;
  * than the server does. Gives back why that could not be put behind all else, or null.
  */
 export function tuneEngine(): string | null {
-  // Only the V8 of Node 20 and 21 has all of them; a later one would complain.
+  // Only the V8 of Node 20 and 21 has the second setting; a later one would complain about it.
   if (process.versions.v8.startsWith('11.')) {
     setFlagsFromString('--always-sparkplug');
     setFlagsFromString('--interrupt-budget=16000');
-    // Most of the time of compiling goes into what is copied into what is compiled.
-    setFlagsFromString('--max-inlined-bytecode-size-cumulative=100');
   }
   if (!existsSync(threads)) return null;
   const others = inOrderOfStart(process.pid, readdirSync(threads).map(Number));
