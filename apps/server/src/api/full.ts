@@ -25,7 +25,7 @@ const bounds = {
   staffs: [
     maxStaffsOfHeadCoach,
     'staffs of which you are head coach',
-    'Make somebody else head coach of one of them.',
+    'Make somebody else head coach of one of them, and take another role there.',
   ],
   invitations: [maxOpenInvitations, 'open invitations', 'Withdraw one that nobody will use.'],
 } as const satisfies Record<string, readonly [number, string, string]>;
